@@ -43,6 +43,7 @@ class Policy:
     coming_days: int = 60
     carry_minutes: int = 5
     carry: Fraction = Fraction(3, 5)
+    ready_days: int = 21
     lead_days: int = 10
     shelf_days: int = 3
     set_up_minutes: int = 5
@@ -610,7 +611,6 @@ class MachineFacts:
     failed_checks: tuple[CheckFailed, ...] = ()
     jobs: tuple[JobFacts, ...] = ()
     vessels: tuple[VesselFacts, ...] = ()
-    first_going_over_closed: bool = False
 
 
 # -- what the engine answers ------------------------------------------------------------------
@@ -688,6 +688,7 @@ class TaskVerdict:
     anchor: date | None = None
     safety: bool = False
     replacement: bool = False
+    minutes: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
