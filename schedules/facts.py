@@ -540,13 +540,14 @@ class FuelUse(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LotFacts:
     """Petrol bought in one go. `bought_on` None: nobody knows. `since` is the day it came into
-    this vessel; `ageing` its oxidation age then (1 = stale)."""
+    this vessel; `earlier` where it stood before, oldest first: vessel and the day it came there."""
 
     bought_on: date | None
     volume_ul: int
     sort: FuelSort
     stabilised_on: date | None = None
     since: date | None = None
+    earlier: tuple[tuple[VesselSort, date], ...] = ()
 
 
 class Look(StrEnum):

@@ -1,0 +1,440 @@
+"""Run time: meters, profiles of use over the year, and forecasts, in exact numbers.
+
+A *profile* says how much of a year's use falls on each day in season; it is nil off season and
+while the machine is laid up. A *timeline* joins profile, logged uses and known points of one
+thing and answers two questions: the total on a day, and the first day a total is reached. Both
+are asked thrice: with the profile days after the last known point at half, once and double.
+
+Decision: days are not walked. Prefix sums over runs of days with one rate, in whole numbers over
+a common denominator, give the same answers; the day-by-day version stands in the tests.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from calendar import monthrange
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from functools import lru_cache
+from math import lcm
+
+from schedules.almanac import Almanac, Span, union
+from schedules.facts import HoursBasis, HoursFacts, HoursNow, UseFacts
+from schedules.months import add_months
+from schedules.seasons import FOREVER, Calendar
+
+ONCE = Fraction(1)
+HALF = Fraction(1, 2)
+DOUBLE = Fraction(2)
+_MONTH_DAYS = tuple(
+    Fraction(113, 4) if month == 2 else Fraction(monthrange(2023, month)[1])
+    for month in range(1, 13)
+)
+
+
+# -- meters -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeterSegment:
+    """What one meter showed from a start to an end, in seconds, and how often it rolled over."""
+
+    start: int
+    end: int
+    rollovers: int = 0
+    modulus: int = 0
+
+
+def meter_total(segments: Iterable[MeterSegment]) -> int:
+    """Total run time in seconds: the sum of (end - start) + rollovers * modulus.
+
+    Raises ValueError when a segment runs backwards, or rolls over without a modulus.
+    Source: 49 USC 32704 (a replaced odometer keeps the reading before, and the day) as a model.
+    """
+    total = 0
+    for segment in segments:
+        if segment.rollovers and segment.modulus <= 0:
+            raise ValueError(f"rollovers without a modulus: {segment}")
+        part = segment.end - segment.start + segment.rollovers * segment.modulus
+        if part < 0:
+            raise ValueError(f"meter segment runs backwards: {segment}")
+        total += part
+    return total
+
+
+def looks_rolled_over(old: int, new: int, modulus: int) -> bool:
+    """Whether a lower reading looks like a rollover: old in the last, new in the first 5 %.
+
+    Seconds. Our judgement; the owner is always asked.
+    """
+    return modulus > 0 and old * 20 >= modulus * 19 and new * 20 <= modulus
+
+
+# -- profiles ---------------------------------------------------------------------------------
+
+
+class Profile:
+    """Where in the year the use falls: seconds a day for one second a year, over `scale`.
+
+    Runs of days with one rate stand in `starts`; `sums` is the whole-number total up to the day
+    before each run. The calendar is covered from 1900 to 2199.
+    """
+
+    __slots__ = ("calendar", "month_days", "rates", "scale", "starts", "sums", "year_days")
+
+    def __init__(self, calendar: Calendar, shares: tuple[Fraction, ...]) -> None:
+        self.calendar = calendar
+        self.month_days = calendar.month_days() if calendar.has_seasons else _MONTH_DAYS
+        self.year_days = sum(self.month_days, Fraction(0))
+        exact = self._daily(shares)
+        self.scale = lcm(*(rate.denominator for rate in exact))
+        monthly = tuple(int(rate * self.scale) for rate in exact)
+        self.starts: list[int] = []
+        self.rates: list[int] = []
+        self.sums: list[int] = []
+        self._lay(monthly)
+
+    def _daily(self, shares: tuple[Fraction, ...]) -> tuple[Fraction, ...]:
+        weight = sum(
+            (
+                share * mean / days
+                for share, mean, days in zip(shares, self.month_days, _MONTH_DAYS, strict=True)
+            ),
+            Fraction(0),
+        )
+        if weight == 0:
+            return (1 / self.year_days,) * 12
+        return tuple(
+            share / days / weight for share, days in zip(shares, _MONTH_DAYS, strict=True)
+        )
+
+    def _lay(self, monthly: tuple[int, ...]) -> None:
+        calendar = self.calendar
+        if calendar.has_seasons:
+            spans: Iterable[Span] = zip(calendar.firsts, calendar.lasts, strict=True)
+        else:
+            spans = ((date(1900, 1, 1).toordinal(), FOREVER),)
+        total, end = 0, 0
+        for first, last in spans:
+            self._run(end, 0, total)
+            day = first
+            while day <= last:
+                here = date.fromordinal(day)
+                month_end = day - here.day + monthrange(here.year, here.month)[1]
+                stop = min(month_end, last)
+                self._run(day, monthly[here.month - 1], total)
+                total += monthly[here.month - 1] * (stop - day + 1)
+                day = stop + 1
+            end = last + 1
+        self._run(end, 0, total)
+
+    def _run(self, start: int, rate: int, total: int) -> None:
+        self.starts.append(start)
+        self.rates.append(rate)
+        self.sums.append(total)
+
+    def upto(self, day: int) -> int:
+        """Total over all days up to and including the day, in 1/scale."""
+        index = bisect_right(self.starts, day) - 1
+        if index < 0:
+            return 0
+        return self.sums[index] + self.rates[index] * (day - self.starts[index] + 1)
+
+    def first_reaching(self, total: int) -> int | None:
+        """First day with `upto(day) >= total`; None past the calendar."""
+        index = bisect_left(self.sums, total) - 1
+        if index < 0:
+            return self.starts[0] if total <= 0 else None
+        rate = self.rates[index]
+        if rate == 0:
+            return None
+        day = self.starts[index] - 1 + -((self.sums[index] - total) // rate)
+        return day if day <= FOREVER else None
+
+
+@lru_cache(maxsize=512)
+def profile_of(calendar: Calendar, shares: tuple[Fraction, ...]) -> Profile:
+    """The shared profile of a calendar and monthly shares. Shares: twelve, none below zero."""
+    if len(shares) != 12 or any(share < 0 for share in shares):
+        raise ValueError(f"monthly shares: twelve of nil or more, not {shares}")
+    return Profile(calendar, shares)
+
+
+# -- use: profile and log together ------------------------------------------------------------
+
+
+class Usage:
+    """Run time a day of one thing: profile where nothing is logged, logged uses where it is."""
+
+    def __init__(
+        self,
+        *,
+        almanac: Almanac,
+        facts: HoursFacts,
+        uses: tuple[UseFacts, ...],
+    ) -> None:
+        self.almanac = almanac
+        self.profile = profile_of(almanac.calendar, facts.month_shares)
+        known = sorted(
+            (use.day.toordinal(), use.seconds)
+            for use in uses
+            if use.day.toordinal() <= almanac.today
+        )
+        self._use_days = [day for day, _ in known]
+        self._use_sums = [0]
+        for _, seconds in known:
+            self._use_sums.append(self._use_sums[-1] + seconds)
+        self.excluded = union(self._logged(sorted(set(self._use_days))) + list(almanac.known))
+        self._before: list[int] = []  # counted profile up to the eve of each excluded span
+        self._gone: list[int] = []  # excluded profile up to its end
+        gone = 0
+        for first, last in self.excluded:
+            self._before.append(self.profile.upto(first - 1) - gone)
+            gone += self.profile.upto(last) - self.profile.upto(first - 1)
+            self._gone.append(gone)
+        self._starts = [first for first, _ in self.excluded]
+
+    def _logged(self, days: list[int]) -> list[Span]:
+        """The spans counted by the log: from the start of a season to its last logged use."""
+        calendar = self.almanac.calendar
+        spans: dict[int, int] = {}
+        for day in days:
+            if calendar.has_seasons:
+                place = calendar.containing(day)
+                if place is not None:
+                    spans[calendar.firsts[place]] = day
+            else:
+                spans[date(date.fromordinal(day).year, 1, 1).toordinal()] = day
+        return list(spans.items())
+
+    @property
+    def use_count(self) -> int:
+        """How many uses are logged up to today."""
+        return len(self._use_days)
+
+    @property
+    def logged_seconds(self) -> int:
+        """Seconds of all uses logged up to today."""
+        return self._use_sums[-1]
+
+    def use_day(self, index: int) -> int:
+        """Day of the logged use at that place, oldest first."""
+        return self._use_days[index]
+
+    def uses_upto(self, day: int) -> int:
+        """How many uses are logged on or before the day."""
+        return bisect_right(self._use_days, day)
+
+    def logged(self, after: int, upto: int) -> int:
+        """Logged seconds of the days after `after`, up to and including `upto`."""
+        return (
+            self._use_sums[bisect_right(self._use_days, upto)]
+            - self._use_sums[bisect_right(self._use_days, after)]
+        )
+
+    def counted(self, day: int) -> int:
+        """Profile of all days up to the day that the profile counts for, in 1/scale."""
+        index = bisect_right(self._starts, day) - 1
+        if index < 0:
+            return self.profile.upto(day)
+        first, last = self.excluded[index]
+        if day <= last:
+            return self._before[index]
+        return self.profile.upto(day) - self._gone[index]
+
+    def first_counting(self, total: int) -> int | None:
+        """First day with `counted(day) >= total`; None past the calendar."""
+        index = bisect_left(self._before, total)
+        gone = self._gone[index - 1] if index else 0
+        return self.profile.first_reaching(total + gone)
+
+
+# -- own profile ------------------------------------------------------------------------------
+
+
+def own_year(
+    readings: list[tuple[int, int]], almanac: Almanac, profile: Profile
+) -> Fraction | None:
+    """The household's own seconds a year from its latest pair of readings; None: no own figure.
+
+    `readings`: (day, seconds) in order of days. The pair is the last reading and the latest
+    earlier one with two whole years of seasons between them (no season: 730 days).
+    """
+    if len(readings) < 2:
+        return None
+    last_day, last_seconds = readings[-1]
+    calendar = almanac.calendar
+    for day, seconds in reversed(readings[:-1]):
+        if calendar.has_seasons:
+            first = calendar.started(day) + 1
+            whole = bisect_right(calendar.lasts, last_day) - first
+            enough = whole >= 2 * calendar.per_year
+        else:
+            enough = last_day - day >= 730
+        if enough:
+            days = _awake_in_season(almanac, day, last_day)
+            if days == 0:
+                return None
+            return Fraction(max(0, last_seconds - seconds), days) * profile.year_days
+    return None
+
+
+def _awake_in_season(almanac: Almanac, after: int, upto: int) -> int:
+    total = almanac.calendar.days_in_season(after, upto)
+    for first, last in almanac.known:
+        low, high = max(first - 1, after), min(last, upto)
+        if low < high:
+            total -= almanac.calendar.days_in_season(low, high)
+    return total
+
+
+# -- timelines --------------------------------------------------------------------------------
+
+
+class Timeline:
+    """Total run time of one thing on any day, and the day a total is reached."""
+
+    def __init__(
+        self,
+        *,
+        almanac: Almanac,
+        facts: HoursFacts,
+        came_on: date,
+        uses: tuple[UseFacts, ...],
+    ) -> None:
+        today = almanac.today
+        self.almanac = almanac
+        self.use = Usage(almanac=almanac, facts=facts, uses=uses)
+        readings: dict[int, int] = {}
+        for reading in facts.readings:
+            day = reading.day.toordinal()
+            if day <= today:
+                readings[day] = max(reading.seconds, readings.get(day, 0))
+        points = {day: (seconds, HoursBasis.METER) for day, seconds in readings.items()}
+        for point in facts.inferred:
+            day = point.day.toordinal()
+            later = any(reading >= day for reading in readings)
+            if day <= today and point.accepted_on.toordinal() <= today and not later:
+                self._add(points, day, point.seconds, HoursBasis.INFERRED)
+        came = came_on.toordinal()
+        if facts.at_start is not None:
+            self._add(points, came, facts.at_start, HoursBasis.METER)
+        elif not readings:
+            self._add(points, came, 0, HoursBasis.SINCE_IT_CAME)
+        ordered = sorted(points.items())
+        self.days = [day for day, _ in ordered]
+        self.seconds = [seconds for _, (seconds, _) in ordered]
+        self.bases = [basis for _, (_, basis) in ordered]
+        own = own_year(sorted(readings.items()), almanac, self.use.profile)
+        self.year_seconds = Fraction(facts.year_seconds) if own is None else own
+        horizon = add_months(date.fromordinal(today), 12 * almanac.policy.horizon_years)
+        self.horizon = horizon.toordinal()
+
+    @staticmethod
+    def _add(
+        points: dict[int, tuple[int, HoursBasis]], day: int, seconds: int, basis: HoursBasis
+    ) -> None:
+        if day not in points or points[day][0] < seconds:
+            points[day] = (seconds, basis)
+
+    def run(self, after: int, upto: int, times: Fraction = ONCE) -> Fraction:
+        """Seconds of the days after `after` up to and including `upto`; profile days `times`."""
+        counted = self.use.counted(upto) - self.use.counted(after)
+        return (
+            times * self.year_seconds * counted / self.use.profile.scale
+            + self.use.logged(after, upto)
+        )
+
+    def total(self, day: int, times: Fraction = ONCE) -> Fraction:
+        """Total seconds on the day (an ordinal). `times` scales the days after the last point."""
+        index = bisect_right(self.days, day) - 1
+        if index < 0:
+            return max(Fraction(0), self.seconds[0] - self.run(day, self.days[0]))
+        if index == len(self.days) - 1:
+            return self.seconds[-1] + self.run(self.days[-1], day, times)
+        return self._between(index, day)
+
+    def _between(self, index: int, day: int) -> Fraction:
+        start, end = self.days[index], self.days[index + 1]
+        if day == start:
+            return Fraction(self.seconds[index])
+        whole = self.run(start, end)
+        share = self.run(start, day) / whole if whole else Fraction(day - start, end - start)
+        return self.seconds[index] + (self.seconds[index + 1] - self.seconds[index]) * share
+
+    def reaches(self, total: Fraction, after: int, times: Fraction = ONCE) -> int | None:
+        """First day after `after` with `total` seconds or more; None within the horizon."""
+        last = self.days[-1]
+        day = self._reached_before(total, after) if after < last else None
+        if day is None:
+            day = self._reached_after(total, max(after, last), times)
+        return day if day is not None and day <= self.horizon else None
+
+    def _reached_before(self, total: Fraction, after: int) -> int | None:
+        """The same among the days up to the last known point."""
+        edges = [after, *(day for day in self.days if day > after)]
+        for start, end in zip(edges, edges[1:], strict=False):
+            if self.total(start + 1) >= total:
+                return start + 1
+            if self.total(end) >= total:
+                return self._bisect(total, start + 1, end)
+        return None
+
+    def _bisect(self, total: Fraction, low: int, high: int) -> int:
+        """Smallest day in (low, high] that has the total; `high` has it, totals do not fall."""
+        while high - low > 1:
+            middle = (low + high) // 2
+            if self.total(middle) >= total:
+                high = middle
+            else:
+                low = middle
+        return high
+
+    def _reached_after(self, total: Fraction, after: int, times: Fraction) -> int | None:
+        last, today = self.days[-1], self.almanac.today
+        if self.total(after + 1, times) >= total:
+            return after + 1
+        if after + 1 < today and self.total(today, times) >= total:
+            low, high = after + 1, today
+            while high - low > 1:
+                middle = (low + high) // 2
+                if self.total(middle, times) >= total:
+                    high = middle
+                else:
+                    low = middle
+            return high
+        rate = times * self.year_seconds
+        if rate == 0:
+            return None
+        need = total - self.seconds[-1] - self.use.logged(last, today)
+        parts = need * self.use.profile.scale / rate
+        return self.use.first_counting(self.use.counted(last) - (-parts.numerator // parts.denominator))
+
+    def now(self) -> HoursNow:
+        """Run time today, what it rests on, and the band of half and double use."""
+        today = self.almanac.today
+        return HoursNow(
+            seconds=self.total(today),
+            basis=self.basis(today),
+            low=self.total(today, HALF),
+            high=self.total(today, DOUBLE),
+        )
+
+    def basis(self, day: int) -> HoursBasis:
+        """What the total of that day rests on."""
+        index = bisect_right(self.days, day) - 1
+        if index < 0:
+            start, end, basis = day, self.days[0], self.bases[0]
+        elif index < len(self.days) - 1:
+            start, end, basis = self.days[index], self.days[index + 1], self.bases[index]
+            if day == start:
+                return basis
+        else:
+            start, end, basis = self.days[-1], day, self.bases[-1]
+        if basis in (HoursBasis.SINCE_IT_CAME, HoursBasis.INFERRED):
+            return basis
+        if self.year_seconds and self.use.counted(end) != self.use.counted(start):
+            return HoursBasis.ESTIMATED
+        return HoursBasis.LOG if self.use.logged(start, end) else basis
