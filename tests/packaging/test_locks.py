@@ -45,7 +45,7 @@ class Pin:
     name: str
     version: str
     marker: Marker | None
-    hashes: int
+    hashes: list[str]
 
     def holds_on(self, machine: dict[str, str]) -> bool:
         return self.marker is None or self.marker.evaluate(dict(machine))
@@ -65,7 +65,7 @@ def pins_in(lock: str) -> list[Pin]:
                 name=canonicalize_name(wanted.name),
                 version=exactly[1],
                 marker=wanted.marker,
-                hashes=len(re.findall(r"--hash=sha256:[0-9a-f]{64}(?=\s|$)", line)),
+                hashes=re.findall(r"--hash=(\S*)", line),
             )
         )
     return pins
@@ -102,6 +102,8 @@ def test_each_line_of_a_lock_is_pinned_and_hashed(lock: str):
     pins = pins_in(lock)
     assert pins
     assert not [pin.name for pin in pins if not pin.hashes]
+    whole = re.compile(r"sha256:[0-9a-f]{64}")
+    assert not [text for pin in pins for text in pin.hashes if not whole.fullmatch(text)]
 
 
 @pytest.mark.parametrize(("lock", "with_tests"), [(LOCKS[0], False), (LOCKS[1], True)])

@@ -11,7 +11,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 STATED = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-PACKAGES = STATED["tool"]["hatch"]["build"]["targets"]["wheel"]["packages"]
+PACKAGES = ["app", "models", "schedules", "resources", "sample_db"]
 VERSION = STATED["project"]["version"]
 # Sets up a checkout; from an installed copy there is none.
 LEFT_OUT = {"app/setup_env.py"}
