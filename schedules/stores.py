@@ -1,0 +1,112 @@
+"""What to buy before the season, how many, and by which day it must be ordered."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+from schedules.facts import (
+    Consumable,
+    MachineId,
+    Policy,
+    PreSeason,
+    Purchase,
+    TaskCode,
+    TaskSort,
+    TaskVerdict,
+)
+from schedules.plan import Judging
+
+
+@dataclass
+class _Need:
+    """What is needed of one part so far."""
+
+    name: str
+    quantity: int = 0
+    needed_on: date | None = None
+    machine_ids: dict[MachineId, None] = field(default_factory=dict[MachineId, None])
+    codes: dict[TaskCode, None] = field(default_factory=dict[TaskCode, None])
+
+    def add(self, quantity: int, day: date | None, machine_id: MachineId) -> None:
+        self.quantity += quantity
+        self.machine_ids[machine_id] = None
+        if day is not None and (self.needed_on is None or day < self.needed_on):
+            self.needed_on = day
+
+
+def purchases(
+    fleet: Iterable[tuple[Judging, PreSeason]],
+    *,
+    policy: Policy,
+    on_shelf: Mapping[str, int],
+) -> tuple[Purchase, ...]:
+    """What the coming season needs beyond what lies ready, by order-by day, then part.
+
+    Need = consumables of every task that falls due until the season's end, those brought forward
+    included, plus the kind's emergency spares. A wear item counts when its replacement is known
+    to be needed: a look may find it good. Order-by day = first day needed - lead days - shelf days.
+    `on_shelf`: pieces by part. `buy_by` None: nothing dates it.
+    """
+    needs: dict[str, _Need] = {}
+    for judging, season in fleet:
+        for verdict in _until_season_end(judging, season):
+            task = judging.task(verdict.code)
+            for item in task.consumables:
+                if item.wear_item and not (
+                    verdict.replacement or task.sort is TaskSort.PREDETERMINED
+                ):
+                    continue
+                need = _need(needs, item)
+                day = _needed_on(verdict, season)
+                need.add(item.quantity, day, judging.facts.machine_id)
+                need.codes[verdict.code] = None
+        for spare in judging.facts.kind.spares:
+            day = season.start_by
+            _need(needs, spare).add(spare.quantity, day, judging.facts.machine_id)
+    found = [
+        Purchase(
+            part=part,
+            name=need.name,
+            quantity=need.quantity - on_shelf.get(part, 0),
+            buy_by=_buy_by(need.needed_on, policy),
+            machine_ids=tuple(need.machine_ids),
+            codes=tuple(need.codes),
+        )
+        for part, need in needs.items()
+        if need.quantity > on_shelf.get(part, 0)
+    ]
+    return tuple(sorted(found, key=lambda found: (found.buy_by or date.max, found.part)))
+
+
+def _need(needs: dict[str, _Need], item: Consumable) -> _Need:
+    return needs.setdefault(item.part, _Need(name=item.name))
+
+
+def _until_season_end(judging: Judging, season: PreSeason) -> list[TaskVerdict]:
+    if season.season is None:
+        return list(season.tasks)
+    last = season.season.last
+    carried = {found.verdict.code for found in season.carried}
+    return [
+        verdict
+        for verdict in judging.verdict.tasks
+        if verdict.due is not None and (verdict.due <= last or verdict.code in carried)
+    ]
+
+
+def _needed_on(verdict: TaskVerdict, season: PreSeason) -> date | None:
+    """Work of the pre-season list is started by its start day; later work on its own day."""
+    on_list = {found.code for found in season.tasks} | {
+        found.verdict.code for found in season.carried
+    }
+    if verdict.code in on_list and season.start_by is not None and verdict.due is not None:
+        return min(verdict.due, season.start_by)
+    return verdict.due
+
+
+def _buy_by(needed_on: date | None, policy: Policy) -> date | None:
+    if needed_on is None:
+        return None
+    return needed_on - timedelta(days=policy.lead_days + policy.shelf_days)
