@@ -54,9 +54,7 @@ class Almanac:
         self.calendar = calendar
         self.policy = policy
         self.today = today
-        self.use_days = sorted(
-            day for day in (use.day.toordinal() for use in uses) if day <= today
-        )
+        self.use_days = sorted(day for day in (use.day.toordinal() for use in uses) if day <= today)
         self._spells = [
             (first, planned, known)
             for first, planned, known in (self._spell(record) for record in storage)
@@ -64,6 +62,7 @@ class Almanac:
         ]
         self.known = union([(first, known) for first, _, known in self._spells])
         self.planned = union([(first, planned) for first, planned, _ in self._spells])
+        self._slots: dict[tuple[Phase, int, bool], Slot] = {}
 
     def _spell(self, record: StorageFacts) -> tuple[int, int, int]:
         """First day, last day as planned, last day as known."""
@@ -162,6 +161,13 @@ class Almanac:
 
     def slot(self, phase: Phase, place: int, *, storage_act: bool) -> Slot:
         """The slot of a phase in that season. `storage_act`: the phase is END without months."""
+        key = (phase, place, storage_act)
+        known = self._slots.get(key)
+        if known is None:
+            known = self._slots[key] = self._slot(phase, place, storage_act=storage_act)
+        return known
+
+    def _slot(self, phase: Phase, place: int, *, storage_act: bool) -> Slot:
         first, last = self.calendar.firsts[place], self.calendar.lasts[place]
         middle_first, middle_last, last_third = thirds(first, last)
         dueable = not self.slept_through(place)

@@ -65,7 +65,7 @@ class Grounds:
                 children.append(
                     reason(ReasonCode.FORECAST_BAND, early=day_of(early), late=day_of(late))
                 )
-        if governing.rest is not None:
+        if governing.rest is not None and governing.day != governing.asked:
             first, last = governing.rest
             children.append(
                 reason(
@@ -143,16 +143,12 @@ class Grounds:
             case _:
                 return reason(ReasonCode.NOTHING_KNOWN, task=code, due=due, children=children)
 
-    def _by_hours(
-        self, task: TaskFacts, due: date | None, children: tuple[Reason, ...]
-    ) -> Reason:
+    def _by_hours(self, task: TaskFacts, due: date | None, children: tuple[Reason, ...]) -> Reason:
         item = self.reckoner.home(task.code)
         anchor = anchor_of(item, task, self.reckoner.doings)
         point = None
         if anchor is not None:
-            point = hours_point(
-                item, task, anchor, self.reckoner.duties, self.reckoner.times
-            )
+            point = hours_point(item, task, anchor, self.reckoner.duties, self.reckoner.halves)
         at = None if point is None else hours(point)
         return reason(ReasonCode.DUE_HOURS, task=task.code, due=due, at=at, children=children)
 
@@ -212,7 +208,7 @@ class Grounds:
         if not first and factor != 1:
             grounds.append(reason(ReasonCode.INTERVAL_FACTOR, percent=int(factor * 100)))
         grounds += self._marks(task, "first_seconds" if first else "run_seconds")
-        times = self.reckoner.times
+        halves = self.reckoner.halves
         for ground, day in (
             (ReasonCode.HOURS_THEN, anchor.day),
             (ReasonCode.HOURS_NOW, item.almanac.today),
@@ -220,7 +216,7 @@ class Grounds:
             grounds.append(
                 reason(
                     ground,
-                    hours=hours(item.timeline.total(day, times)),
+                    hours=hours(item.timeline.total(day, halves)),
                     day=day_of(day),
                     basis=item.timeline.basis(day),
                 )

@@ -25,9 +25,8 @@ from schedules.facts import HoursBasis, HoursFacts, HoursNow, UseFacts
 from schedules.months import add_months
 from schedules.seasons import FOREVER, Calendar
 
-ONCE = Fraction(1)
-HALF = Fraction(1, 2)
-DOUBLE = Fraction(2)
+# How often the profile days after the last known point count, in halves.
+HALF, ONCE, DOUBLE = 1, 2, 4
 _MONTH_DAYS = tuple(
     Fraction(113, 4) if month == 2 else Fraction(monthrange(2023, month)[1])
     for month in range(1, 13)
@@ -106,9 +105,7 @@ class Profile:
         )
         if weight == 0:
             return (1 / self.year_days,) * 12
-        return tuple(
-            share / days / weight for share, days in zip(shares, _MONTH_DAYS, strict=True)
-        )
+        return tuple(share / days / weight for share, days in zip(shares, _MONTH_DAYS, strict=True))
 
     def _lay(self, monthly: tuple[int, ...]) -> None:
         calendar = self.calendar
@@ -293,8 +290,45 @@ def _awake_in_season(almanac: Almanac, after: int, upto: int) -> int:
 # -- timelines --------------------------------------------------------------------------------
 
 
+def _ceil(amount: Fraction) -> int:
+    return -(-amount.numerator // amount.denominator)
+
+
+def known_points(facts: HoursFacts, came_on: date, today: int) -> dict[int, tuple[int, HoursBasis]]:
+    """Total seconds by day that are known, with what they rest on; of two on one day the higher.
+
+    An inferred point counts from the day it was accepted until there is a reading on its day or
+    later. With no reading and hours unknown on the day it came, that day counts as nil.
+    """
+    points: dict[int, tuple[int, HoursBasis]] = {}
+
+    def put(day: int, seconds: int, basis: HoursBasis) -> None:
+        if day <= today and (day not in points or points[day][0] < seconds):
+            points[day] = (seconds, basis)
+
+    for reading in facts.readings:
+        put(reading.day.toordinal(), reading.seconds, HoursBasis.METER)
+    last_reading = max(points, default=0)
+    for point in facts.inferred:
+        day = point.day.toordinal()
+        if point.accepted_on.toordinal() <= today and last_reading < day:
+            put(day, point.seconds, HoursBasis.INFERRED)
+    came = came_on.toordinal()
+    if facts.at_start is not None:
+        put(came, facts.at_start, HoursBasis.METER)
+    elif not last_reading:
+        put(came, 0, HoursBasis.SINCE_IT_CAME)
+    if not points:
+        points[came] = (facts.at_start or 0, HoursBasis.SINCE_IT_CAME)
+    return points
+
+
 class Timeline:
-    """Total run time of one thing on any day, and the day a total is reached."""
+    """Total run time of one thing on any day, and the day a total is reached.
+
+    Inside, run time is whole *ticks*, `second` of them a second, so that comparing is exact.
+    `halves` says how often the profile days after the last known point count.
+    """
 
     def __init__(
         self,
@@ -307,83 +341,91 @@ class Timeline:
         today = almanac.today
         self.almanac = almanac
         self.use = Usage(almanac=almanac, facts=facts, uses=uses)
+        points = sorted(known_points(facts, came_on, today).items())
+        self.days = [day for day, _ in points]
+        self.seconds = [seconds for _, (seconds, _) in points]
+        self.bases = [basis for _, (_, basis) in points]
         readings: dict[int, int] = {}
         for reading in facts.readings:
             day = reading.day.toordinal()
             if day <= today:
                 readings[day] = max(reading.seconds, readings.get(day, 0))
-        points = {day: (seconds, HoursBasis.METER) for day, seconds in readings.items()}
-        for point in facts.inferred:
-            day = point.day.toordinal()
-            later = any(reading >= day for reading in readings)
-            if day <= today and point.accepted_on.toordinal() <= today and not later:
-                self._add(points, day, point.seconds, HoursBasis.INFERRED)
-        came = came_on.toordinal()
-        if facts.at_start is not None:
-            self._add(points, came, facts.at_start, HoursBasis.METER)
-        elif not readings:
-            self._add(points, came, 0, HoursBasis.SINCE_IT_CAME)
-        ordered = sorted(points.items())
-        self.days = [day for day, _ in ordered]
-        self.seconds = [seconds for _, (seconds, _) in ordered]
-        self.bases = [basis for _, (_, basis) in ordered]
         own = own_year(sorted(readings.items()), almanac, self.use.profile)
         self.year_seconds = Fraction(facts.year_seconds) if own is None else own
+        self.second = 2 * self.use.profile.scale * self.year_seconds.denominator
         horizon = add_months(date.fromordinal(today), 12 * almanac.policy.horizon_years)
         self.horizon = horizon.toordinal()
+        self._totals: dict[tuple[int, int], Fraction] = {}
+        self._reached: dict[tuple[Fraction, int, int], int | None] = {}
 
-    @staticmethod
-    def _add(
-        points: dict[int, tuple[int, HoursBasis]], day: int, seconds: int, basis: HoursBasis
-    ) -> None:
-        if day not in points or points[day][0] < seconds:
-            points[day] = (seconds, basis)
-
-    def run(self, after: int, upto: int, times: Fraction = ONCE) -> Fraction:
-        """Seconds of the days after `after` up to and including `upto`; profile days `times`."""
+    def ticks(self, after: int, upto: int, halves: int = ONCE) -> int:
+        """Ticks of the days after `after` up to and including `upto`; profile days `halves`/2."""
         counted = self.use.counted(upto) - self.use.counted(after)
-        return (
-            times * self.year_seconds * counted / self.use.profile.scale
-            + self.use.logged(after, upto)
-        )
+        logged = self.use.logged(after, upto)
+        return self.year_seconds.numerator * halves * counted + self.second * logged
 
-    def total(self, day: int, times: Fraction = ONCE) -> Fraction:
-        """Total seconds on the day (an ordinal). `times` scales the days after the last point."""
+    def run(self, after: int, upto: int, halves: int = ONCE) -> Fraction:
+        """Seconds of the days after `after` up to and including `upto`."""
+        return Fraction(self.ticks(after, upto, halves), self.second)
+
+    def total(self, day: int, halves: int = ONCE) -> Fraction:
+        """Total seconds on the day (an ordinal)."""
+        key = (day, halves)
+        known = self._totals.get(key)
+        if known is None:
+            known = self._totals[key] = self._total(day, halves)
+        return known
+
+    def _total(self, day: int, halves: int) -> Fraction:
         index = bisect_right(self.days, day) - 1
         if index < 0:
             return max(Fraction(0), self.seconds[0] - self.run(day, self.days[0]))
-        if index == len(self.days) - 1:
-            return self.seconds[-1] + self.run(self.days[-1], day, times)
-        return self._between(index, day)
-
-    def _between(self, index: int, day: int) -> Fraction:
-        start, end = self.days[index], self.days[index + 1]
-        if day == start:
+        if day == self.days[index]:
             return Fraction(self.seconds[index])
-        whole = self.run(start, end)
-        share = self.run(start, day) / whole if whole else Fraction(day - start, end - start)
-        return self.seconds[index] + (self.seconds[index + 1] - self.seconds[index]) * share
+        if index == len(self.days) - 1:
+            return self.seconds[-1] + self.run(self.days[-1], day, halves)
+        start, end = self.days[index], self.days[index + 1]
+        whole = self.ticks(start, end)
+        part = self.ticks(start, day) if whole else day - start
+        gain = self.seconds[index + 1] - self.seconds[index]
+        return self.seconds[index] + Fraction(gain * part, whole or end - start)
 
-    def reaches(self, total: Fraction, after: int, times: Fraction = ONCE) -> int | None:
+    def reaches(self, total: Fraction, after: int, halves: int = ONCE) -> int | None:
         """First day after `after` with `total` seconds or more; None within the horizon."""
-        last = self.days[-1]
-        day = self._reached_before(total, after) if after < last else None
-        if day is None:
-            day = self._reached_after(total, max(after, last), times)
-        return day if day is not None and day <= self.horizon else None
+        key = (total, after, halves)
+        if key not in self._reached:
+            day = self._reached_known(total, after) if after < self.days[-1] else None
+            if day is None:
+                day = self._reached_later(total, max(after, self.days[-1]), halves)
+            self._reached[key] = day if day is not None and day <= self.horizon else None
+        return self._reached[key]
 
-    def _reached_before(self, total: Fraction, after: int) -> int | None:
+    def _reached_known(self, total: Fraction, after: int) -> int | None:
         """The same among the days up to the last known point."""
-        edges = [after, *(day for day in self.days if day > after)]
-        for start, end in zip(edges, edges[1:], strict=False):
-            if self.total(start + 1) >= total:
-                return start + 1
-            if self.total(end) >= total:
-                return self._bisect(total, start + 1, end)
+        if after < self.days[0] - 1:
+            day = self._counted_back(total, after)
+            if day is not None:
+                return day
+        first = max(0, bisect_right(self.days, after) - 1)
+        if after == self.days[0] - 1 and self.seconds[0] >= total:
+            return self.days[0]
+        for index in range(first, len(self.days) - 1):
+            start, end = self.days[index], self.days[index + 1]
+            low, high = self.seconds[index], self.seconds[index + 1]
+            begin = max(start, after)
+            if high < low:  # falls from here on: its first day is its highest
+                if self.total(begin + 1) >= total:
+                    return begin + 1
+                continue
+            if high < total:
+                continue
+            return max(begin + 1, self._inside(total, index, start, end))
         return None
 
-    def _bisect(self, total: Fraction, low: int, high: int) -> int:
-        """Smallest day in (low, high] that has the total; `high` has it, totals do not fall."""
+    def _counted_back(self, total: Fraction, after: int) -> int | None:
+        low, high = after, self.days[0]
+        if self.total(high) < total:
+            return None
         while high - low > 1:
             middle = (low + high) // 2
             if self.total(middle) >= total:
@@ -392,25 +434,47 @@ class Timeline:
                 low = middle
         return high
 
-    def _reached_after(self, total: Fraction, after: int, times: Fraction) -> int | None:
-        last, today = self.days[-1], self.almanac.today
-        if self.total(after + 1, times) >= total:
-            return after + 1
-        if after + 1 < today and self.total(today, times) >= total:
-            low, high = after + 1, today
-            while high - low > 1:
-                middle = (low + high) // 2
-                if self.total(middle, times) >= total:
-                    high = middle
-                else:
-                    low = middle
-            return high
-        rate = times * self.year_seconds
-        if rate == 0:
+    def _inside(self, total: Fraction, index: int, start: int, end: int) -> int:
+        """First day after `start` that has the total, between two known points that rise."""
+        gain = self.seconds[index + 1] - self.seconds[index]
+        wanted = total - self.seconds[index]
+        if wanted <= 0 or not gain:
+            return start + 1
+        whole = self.ticks(start, end)
+        if not whole:
+            return start + max(1, _ceil(wanted * (end - start) / gain))
+        return self._first_with(start, end, _ceil(wanted * whole / gain), ONCE)
+
+    def _first_with(self, start: int, end: int, ticks: int, halves: int) -> int:
+        """First day in (start, end] by which that many ticks have run since `start`."""
+        if not self.use.logged(start, end):
+            day = self._first_counting(start, ticks, halves)
+            return end if day is None else min(end, max(start + 1, day))
+        low, high = start, end
+        while high - low > 1:
+            middle = (low + high) // 2
+            if self.ticks(start, middle, halves) >= ticks:
+                high = middle
+            else:
+                low = middle
+        return high
+
+    def _first_counting(self, start: int, ticks: int, halves: int) -> int | None:
+        """First day by which profile days alone make that many ticks since `start`."""
+        rate = self.year_seconds.numerator * halves
+        if not rate:
             return None
-        need = total - self.seconds[-1] - self.use.logged(last, today)
-        parts = need * self.use.profile.scale / rate
-        return self.use.first_counting(self.use.counted(last) - (-parts.numerator // parts.denominator))
+        return self.use.first_counting(self.use.counted(start) - (-ticks // rate))
+
+    def _reached_later(self, total: Fraction, after: int, halves: int) -> int | None:
+        last, today = self.days[-1], self.almanac.today
+        ticks = _ceil((total - self.seconds[-1]) * self.second)
+        if self.ticks(last, after + 1, halves) >= ticks:
+            return after + 1
+        if after + 1 < today and self.ticks(last, today, halves) >= ticks:
+            return max(after + 1, self._first_with(last, today, ticks, halves))
+        ticks -= self.second * self.use.logged(last, today)
+        return self._first_counting(last, ticks, halves)
 
     def now(self) -> HoursNow:
         """Run time today, what it rests on, and the band of half and double use."""
@@ -427,10 +491,10 @@ class Timeline:
         index = bisect_right(self.days, day) - 1
         if index < 0:
             start, end, basis = day, self.days[0], self.bases[0]
+        elif day == self.days[index]:
+            return self.bases[index]
         elif index < len(self.days) - 1:
             start, end, basis = self.days[index], self.days[index + 1], self.bases[index]
-            if day == start:
-                return basis
         else:
             start, end, basis = self.days[-1], day, self.bases[-1]
         if basis in (HoursBasis.SINCE_IT_CAME, HoursBasis.INFERRED):

@@ -29,7 +29,7 @@ from schedules.facts import (
     TaskCode,
     TaskFacts,
 )
-from schedules.hours import ONCE, Timeline
+from schedules.hours import Timeline
 from schedules.months import add_months
 from schedules.seasons import FOREVER
 
@@ -118,11 +118,11 @@ class Item:
 
 def interval_factor(task: TaskFacts, duties: frozenset[str]) -> Fraction:
     """Product of the duty factors that apply: not below a quarter, never above one."""
-    factor = ONCE
+    factor = Fraction(1)
     for duty, share in task.duties:
         if duty in duties:
             factor *= share
-    return min(ONCE, max(_FLOOR, factor))
+    return min(Fraction(1), max(_FLOOR, factor))
 
 
 def is_past(limit: LimitFacts, reading: LimitReading) -> bool:
@@ -260,13 +260,13 @@ class Reckoner:
         duties: frozenset[str],
         doings: Doings,
         fuel: FuelDay | None,
-        times: Fraction,
+        halves: int,
     ) -> None:
         self.items = items
         self.duties = duties
         self.doings = doings
         self.fuel = fuel
-        self.times = times
+        self.halves = halves
         self._home = {code: item for item in items for code in item.tasks}
         self._known: dict[TaskCode, Outcome] = {}
 
@@ -334,23 +334,21 @@ class Reckoner:
             for forecast in item.forecasts:
                 if forecast.code == task.code and forecast.limit == code:
                     day = forecast.plan_by.toordinal()
-                    found.append(
-                        Candidate(day, GovernedBy.READING, day, limit=code, forecast=True)
-                    )
+                    found.append(Candidate(day, GovernedBy.READING, day, limit=code, forecast=True))
         return found
 
     def _by_hours(self, item: Item, task: TaskFacts, anchor: Anchor) -> Candidate | None:
-        point = hours_point(item, task, anchor, self.duties, self.times)
+        point = hours_point(item, task, anchor, self.duties, self.halves)
         if point is None:
             return None
-        day = item.timeline.reaches(point, anchor.day, self.times)
+        day = item.timeline.reaches(point, anchor.day, self.halves)
         return None if day is None else Candidate(day, GovernedBy.HOURS, day)
 
     def _by_uses(self, item: Item, task: TaskFacts, anchor: Anchor) -> Candidate | None:
         count = uses_due(task, self.duties)
         if count is None:
             return None
-        day = use_reached(item, anchor.day, count, self.times)
+        day = use_reached(item, anchor.day, count, self.halves)
         return None if day is None else Candidate(day, GovernedBy.USES, day)
 
     def _by_nth(self, rule: Rule, anchor: Anchor) -> Candidate | None:
@@ -368,18 +366,16 @@ class Reckoner:
 
 
 def hours_point(
-    item: Item, task: TaskFacts, anchor: Anchor, duties: frozenset[str], times: Fraction
+    item: Item, task: TaskFacts, anchor: Anchor, duties: frozenset[str], halves: int
 ) -> Fraction | None:
     """Total seconds at which the task is due by hours; None when hours do not count."""
     interval = hours_interval(task, anchor, duties)
     if interval is None:
         return None
-    return item.timeline.total(anchor.day, times) + interval
+    return item.timeline.total(anchor.day, halves) + interval
 
 
-def hours_interval(
-    task: TaskFacts, anchor: Anchor, duties: frozenset[str]
-) -> Fraction | None:
+def hours_interval(task: TaskFacts, anchor: Anchor, duties: frozenset[str]) -> Fraction | None:
     """Seconds from the anchor: the first interval, unscaled, after a purchase or replacement."""
     rule = task.rule
     if rule.first_seconds is not None and (anchor.purchase or anchor.replaced):
@@ -404,13 +400,13 @@ def mean_use(item: Item) -> Fraction:
     return Fraction(item.use_seconds)
 
 
-def use_reached(item: Item, after: int, count: int, times: Fraction) -> int | None:
+def use_reached(item: Item, after: int, count: int, halves: int) -> int | None:
     """Day of the `count`-th use after that day: logged, else forecast; None beyond the horizon."""
     use, today = item.timeline.use, item.almanac.today
     first = use.uses_upto(after)
     if use.use_count - first >= count:
         return use.use_day(first + count - 1)
-    rate = times * item.timeline.year_seconds
+    rate = Fraction(halves, 2) * item.timeline.year_seconds
     if rate == 0 or mean_use(item) == 0:
         return None
     need = (count - (use.use_count - first)) * mean_use(item)
@@ -592,8 +588,6 @@ def _outcome(candidates: list[Candidate], rule: Rule, resting: bool) -> Outcome:
     dated = [candidate for candidate in candidates if candidate.day is not None]
     if not dated:
         asleep = resting and not is_undated(rule)
-        return Outcome(
-            None, GovernedBy.ASLEEP if asleep else GovernedBy.NONE, tuple(candidates)
-        )
+        return Outcome(None, GovernedBy.ASLEEP if asleep else GovernedBy.NONE, tuple(candidates))
     first = min(dated, key=lambda found: (found.day or 0, _ORDER[found.governed_by]))
     return Outcome(first.day, first.governed_by, tuple(candidates), first)

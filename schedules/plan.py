@@ -94,8 +94,8 @@ def judge(facts: MachineFacts, *, on: date, policy: Policy, limits: Limits) -> J
     fuel_day = _fuel_day(fuel)
     duties = frozenset(str(duty) for duty in facts.duties)
     reckoners = tuple(
-        Reckoner(items=items, duties=duties, doings=doings, fuel=fuel_day, times=times)
-        for times in (ONCE, HALF, DOUBLE)
+        Reckoner(items=items, duties=duties, doings=doings, fuel=fuel_day, halves=halves)
+        for halves in (ONCE, HALF, DOUBLE)
     )
     grounds = Grounds(reckoner=reckoners[0], own=facts.own_figures)
     verdicts = tuple(
@@ -278,9 +278,7 @@ def _carried(judging: Judging, last: date, eve: int) -> list[CarriedTask]:
     return found
 
 
-def _used(
-    judging: Judging, task: TaskFacts, governed_by: GovernedBy, eve: int
-) -> Fraction | None:
+def _used(judging: Judging, task: TaskFacts, governed_by: GovernedBy, eve: int) -> Fraction | None:
     """Share of the interval used on the eve; a reading counts whole; None: it stays where it is."""
     item = judging.once.home(task.code)
     anchor = anchor_of(item, task, judging.once.doings)

@@ -84,9 +84,7 @@ def _going_over(
 ) -> list[Ground]:
     """Past unknown and the first going-over not closed: a task not known, or a safety check that
     was only passed over."""
-    unknown = {
-        code for item in items if item.facts.past is Past.UNKNOWN for code in item.tasks
-    }
+    unknown = {code for item in items if item.facts.past is Past.UNKNOWN for code in item.tasks}
     left = 0
     for verdict in verdicts:
         if verdict.code not in unknown:
