@@ -175,7 +175,7 @@ class Rule:
 
 
 class Direction(StrEnum):
-    """Which readings mean work. A reading on the limit is past AT_MOST and AT_LEAST, inside BETWEEN.
+    """Which readings mean work. One on the limit is past AT_MOST and AT_LEAST, inside BETWEEN.
 
     AT_MOST: act when it rises to `high` or above. AT_LEAST: act when it falls to `low` or below.
     BETWEEN: act outside `low`..`high`. EVENT: seen or not seen.
@@ -576,8 +576,8 @@ class Shelter(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VesselFacts:
-    """A can, tank or bowl with what is in it. `month_means_mc`: millidegrees Celsius, January first,
-    for the place and shelter it stands in."""
+    """A can, tank or bowl with what is in it. `month_means_mc`: thousandths of a degree Celsius,
+    January first, for the place and shelter it stands in."""
 
     vessel_id: VesselId
     name: str

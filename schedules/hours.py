@@ -236,8 +236,7 @@ class Usage:
         index = bisect_right(self._starts, day) - 1
         if index < 0:
             return self.profile.upto(day)
-        first, last = self.excluded[index]
-        if day <= last:
+        if day <= self.excluded[index][1]:
             return self._before[index]
         return self.profile.upto(day) - self._gone[index]
 

@@ -293,7 +293,7 @@ class Reckoner:
             return self._not_known(item, rests)
         found = self._candidates(item, task, anchor)
         rested = [rest(candidate, rests, item.almanac.today) for candidate in found]
-        return _outcome(rested, rule, item.almanac.resting(rests))
+        return _outcome(rested, rule, resting=item.almanac.resting(rests))
 
     def _not_known(self, item: Item, rests: tuple[Span, ...]) -> Outcome:
         today = item.almanac.today
@@ -311,13 +311,12 @@ class Reckoner:
         found.extend(self._by_limit(item, task, anchor or Anchor(0)))
         if anchor is None:
             return found
-        for candidate in (
+        counted = (
             self._by_hours(item, task, anchor),
             self._by_uses(item, task, anchor),
             self._by_nth(rule, anchor),
-        ):
-            if candidate is not None:
-                found.append(candidate)
+        )
+        found.extend(candidate for candidate in counted if candidate is not None)
         found.extend(by_calendar(item, rule, anchor))
         return found
 
@@ -584,7 +583,7 @@ def rest(candidate: Candidate, rests: tuple[Span, ...], today: int) -> Candidate
     )
 
 
-def _outcome(candidates: list[Candidate], rule: Rule, resting: bool) -> Outcome:
+def _outcome(candidates: list[Candidate], rule: Rule, *, resting: bool) -> Outcome:
     dated = [candidate for candidate in candidates if candidate.day is not None]
     if not dated:
         asleep = resting and not is_undated(rule)
