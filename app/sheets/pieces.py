@@ -1,0 +1,447 @@
+"""The pieces a sheet is made of: boxes, blanks, cautions, the rule, foot lines."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from app.sheets.figures import circle, polygon
+from app.sheets.lettering import Composed, Face, Run, Style, Text, Voice, compose
+from app.sheets.pages import Block, stacked
+from app.sheets.surface import BOX, FRAME, GRADUATION, HAIR, HEAD, STOP, Ink, Surface, write
+from schedules.facts import Severity
+
+BIG_BOX = 8.0
+SMALL_BOX = 5.0
+BLANK = 20.0
+GAP = 3.2
+"""Between answers that share a line."""
+
+ROW = 8.0
+"""Height of a line to write on, and of an 8 mm box."""
+
+ANSWER_TEXT = 2.1
+"""Where the words of a line of answers begin, beneath its top."""
+
+TITLE = Style(size=17, face=Face.SEMIBOLD, heavy=Face.BOLD, leading=1.2)
+DIGITS = Style(size=34, face=Face.BOLD, leading=1.0)
+STEP = Style(size=12, face=Face.SEMIBOLD, heavy=Face.BOLD, leading=1.25)
+SECOND = Style(size=11, leading=1.3)
+BODY = Style(size=11.5, leading=1.32)
+PROTECT = Style(size=13, face=Face.BOLD, heavy=Face.BOLD, leading=1.25)
+SIGNAL = Style(size=15, face=Face.BOLD, leading=1.2)
+SIGNAL_SMALL = Style(size=11.5, face=Face.BOLD, leading=1.2)
+SECTION = Style(size=13, face=Face.BOLD, leading=1.3)
+LABEL = Style(size=10, leading=1.3)
+VALUE = Style(size=12, face=Face.SEMIBOLD, heavy=Face.BOLD, leading=1.3)
+SMALL = Style(size=9.5, leading=1.32)
+MARKS = Style(size=8.5, leading=1.25)
+
+
+# -- boxes, blanks, answers -------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blank:
+    """A line to write on; `label` before it (left, right, cold), `unit` behind it."""
+
+    label: str = ""
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tick:
+    """A small box before a word; `heavy` for the word that means trouble."""
+
+    word: str
+    heavy: bool = False
+
+
+Answer = Blank | Tick
+
+
+def tick_box(surface: Surface, left: float, top: float, side: float) -> None:
+    """An empty box whose outer edges are `side` apart."""
+    surface.box(left + BOX / 2, top + BOX / 2, side - BOX, side - BOX, BOX, solid=Ink.WHITE)
+
+
+def lines_of_answers(answers: Sequence[Answer], width: float) -> tuple[tuple[Answer, ...], ...]:
+    """Answers as they share lines of `width` millimetres."""
+    lines: list[list[Answer]] = []
+    used = 0.0
+    for answer in answers:
+        need = _answer_width(answer)
+        if lines and used + GAP + need <= width:
+            lines[-1].append(answer)
+            used += GAP + need
+        else:
+            lines.append([answer])
+            used = need
+    return tuple(tuple(line) for line in lines)
+
+
+def answers_block(answers: Sequence[Answer], width: float) -> Block:
+    """Boxes and blanks in rows a pencil has room for."""
+    lines = lines_of_answers(answers, width)
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        for number, line in enumerate(lines):
+            x = left
+            for answer in line:
+                _draw_answer(surface, answer, x, top + number * ROW)
+                x += _answer_width(answer) + GAP
+
+    return Block(height=len(lines) * ROW, draw=draw)
+
+
+def answers_width(answers: Sequence[Answer]) -> float:
+    """How wide the answers are side by side on one line, millimetres."""
+    return sum(_answer_width(answer) for answer in answers) + GAP * (len(answers) - 1)
+
+
+def _answer_width(answer: Answer) -> float:
+    if isinstance(answer, Tick):
+        return SMALL_BOX + 1.3 + compose(answer.word, _tick_style(answer), 60).width
+    label = compose(answer.label, SECOND, 40).width + 1.5 if answer.label else 0.0
+    unit = compose(answer.unit, SECOND, 30).width + 1.2 if answer.unit else 0.0
+    return label + BLANK + unit
+
+
+def _tick_style(answer: Tick) -> Style:
+    return STEP if answer.heavy else SECOND
+
+
+def _draw_answer(surface: Surface, answer: Answer, x: float, top: float) -> None:
+    """All words of a line of answers share one base line, boxes and blanks sit on it."""
+    text_top = top + ANSWER_TEXT
+    if isinstance(answer, Tick):
+        style = _tick_style(answer)
+        tick_box(surface, x, text_top + (SECOND.line - SMALL_BOX) / 2, SMALL_BOX)
+        word = compose(answer.word, style, 60, 1)
+        shift = (SECOND.line - style.line) / 2
+        write(surface, word, x + SMALL_BOX + 1.3, text_top + shift)
+        return
+    if answer.label:
+        label = compose(answer.label, SECOND, 40, 1)
+        write(surface, label, x, text_top)
+        x += label.width + 1.5
+    surface.line(x, top + ROW - 1.5, x + BLANK, top + ROW - 1.5, HAIR)
+    if answer.unit:
+        write(surface, compose(answer.unit, SECOND, 30, 1), x + BLANK + 1.2, text_top)
+
+
+# -- text -------------------------------------------------------------------------------------
+
+
+def text_block(
+    text: Text,
+    style: Style,
+    width: float,
+    *,
+    indent: float = 0.0,
+    most: int | None = None,
+    keep: bool = False,
+) -> Block:
+    """A paragraph. Without `most` it may be parted by lines when no page can hold it."""
+    return _lines_block(compose(text, style, width - indent, most), indent, keep=keep)
+
+
+def _lines_block(composed: Composed, indent: float, *, keep: bool = False) -> Block:
+    def draw(surface: Surface, left: float, top: float) -> None:
+        write(surface, composed, left + indent, top)
+
+    def parts(room: float) -> tuple[Block, ...]:
+        each = max(1, int(room / composed.style.line))
+        return tuple(
+            _lines_block(Composed(composed.lines[at : at + each], composed.style), indent)
+            for at in range(0, len(composed.lines), each)
+        )
+
+    return Block(
+        height=composed.height,
+        draw=draw,
+        keep=keep,
+        parts=parts,
+        shortened=composed.shortened,
+    )
+
+
+def labelled(
+    label: str, text: Text, width: float, *, column: float = 30.0, style: Style = BODY
+) -> Block:
+    """A bold label with its text beside it."""
+    head = compose(label, STEP, column - 2)
+    body = compose(text, style, width - column, 12)
+    shift = max(0.0, (STEP.line - style.line) / 2)
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        write(surface, head, left, top)
+        write(surface, body, left + column, top + shift)
+
+    height = max(head.height, body.height + shift)
+    return Block(height=height, draw=draw, shortened=body.shortened)
+
+
+def rule_line(width: float, weight: float, *, above: float = 0.0, below: float = 0.0) -> Block:
+    def draw(surface: Surface, left: float, top: float) -> None:
+        surface.line(left, top + above, left + width, top + above, weight)
+
+    return Block(height=above + below, draw=draw, keep=True)
+
+
+def writing_lines(count: int, width: float, *, pitch: float = 9.0, most: int = 12) -> Block:
+    """Lines to write on; they fill what their page has left, up to `most`."""
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        for number in range(1, count + 1):
+            y = top + number * pitch - 1.0
+            surface.line(left, y, left + width, y, HAIR)
+
+    def stretch(height: float) -> Block:
+        return writing_lines(max(count, min(most, int(height / pitch))), width, pitch=pitch)
+
+    return Block(height=count * pitch, draw=draw, stretch=stretch if count < most else None)
+
+
+def write_in(
+    surface: Surface, label: str, left: float, top: float, width: float, *, style: Style = STEP
+) -> None:
+    """A label and a line to write on, together `width` wide and `ROW` high."""
+    word = compose(label, style, width - BLANK / 2, 1)
+    write(surface, word, left, top + ROW - style.line - 0.4)
+    start = left + word.width + 2 if label else left
+    surface.line(start, top + ROW - 1.6, left + width, top + ROW - 1.6, HAIR)
+
+
+# -- cautions ---------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """`word` is the signal word as it is said here; `tick` is what its own box confirms."""
+
+    signal: Severity
+    word: str
+    text: str
+    tick: str = ""
+
+
+def caution_block(caution: Caution, width: float, *, small: bool = False) -> Block:
+    """A caution panel (ANSI Z535 signal word, triangle unless a notice), black and white.
+
+    Law: its text is never shortened; where no page can hold it, it goes on under its word again.
+    """
+    style = SECOND if small else BODY
+    cell = _cell_width(caution, small=small) if small else 0.0
+    inner = width - cell - 6.5
+    words = compose(caution.text, style, inner)
+    tick = compose(caution.tick, STEP, inner - BIG_BOX - 2.5) if caution.tick else None
+    return _panel(caution, words, tick, width, small=small)
+
+
+def _panel(
+    caution: Caution, words: Composed, tick: Composed | None, width: float, *, small: bool
+) -> Block:
+    cell = _cell_width(caution, small=small) if small else 0.0
+    head = 0.0 if small else 8.6
+    pad = 1.1 if small else 2.0
+    tick_height = max(BIG_BOX, tick.height) + 1.8 if tick else 0.0
+    height = max(head + pad * 2 + words.height + tick_height, 8.0)
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        half = FRAME / 2
+        surface.box(left + half, top + half, width - FRAME, height - FRAME, FRAME)
+        if small:
+            surface.box(left, top, cell, height, 0, solid=Ink.BLACK)
+            _signal(surface, caution, left + 2.2, top, 8.0, SIGNAL_SMALL)
+        else:
+            surface.box(left, top, width, head, 0, solid=Ink.BLACK)
+            _signal(surface, caution, left + 3.5, top, head, SIGNAL)
+        start = left + cell + 3.5
+        y = top + head + pad
+        if small and len(words.lines) == 1:
+            y = top + (height - words.height - tick_height) / 2
+        write(surface, words, start, y)
+        if tick:
+            y += words.height + 1.2
+            tick_box(surface, start, y, BIG_BOX)
+            shift = max(0.0, (BIG_BOX - tick.height) / 2)
+            write(surface, tick, start + BIG_BOX + 2.5, y + shift)
+
+    def parts(room: float) -> tuple[Block, ...]:
+        each = max(1, int((room - head - pad * 2 - tick_height - 4) / words.style.line))
+        pieces = [
+            Composed(words.lines[at : at + each], words.style)
+            for at in range(0, len(words.lines), each)
+        ]
+        return tuple(
+            _panel(caution, piece, tick if piece is pieces[-1] else None, width, small=small)
+            for piece in pieces
+        )
+
+    return Block(height=height, draw=draw, keep=True, parts=parts)
+
+
+def _cell_width(caution: Caution, *, small: bool) -> float:
+    sign = 0.0 if caution.signal is Severity.NOTICE else 6.8
+    word = compose(caution.word, SIGNAL_SMALL if small else SIGNAL, 60)
+    return 2.2 + sign + word.width + 2.6
+
+
+def _signal(
+    surface: Surface, caution: Caution, x: float, top: float, height: float, style: Style
+) -> None:
+    if caution.signal is not Severity.NOTICE:
+        side = style.size * 0.43
+        _triangle(surface, x, top + (height - side * 0.87) / 2, side)
+        x += side + 1.8
+    write(
+        surface,
+        compose(caution.word, style, 60, 1),
+        x,
+        top + (height - style.line) / 2,
+        ink=Ink.WHITE,
+    )
+
+
+def _triangle(surface: Surface, left: float, top: float, side: float) -> None:
+    """The safety sign: white, with its stroke and dot in black."""
+    tall = side * 0.87
+    middle = left + side / 2
+    outline = polygon((middle, top), (left + side, top + tall), (left, top + tall))
+    surface.shape(outline, 0, solid=Ink.WHITE)
+    stroke = polygon(
+        (middle - side * 0.06, top + tall * 0.34),
+        (middle + side * 0.06, top + tall * 0.34),
+        (middle + side * 0.035, top + tall * 0.68),
+        (middle - side * 0.035, top + tall * 0.68),
+    )
+    surface.shape(stroke, 0, solid=Ink.BLACK)
+    surface.shape(circle(middle, top + tall * 0.82, side * 0.062), 0, solid=Ink.BLACK)
+
+
+def stop_line(text: str, width: float) -> Block:
+    """The sentence that protects: large, bold, on a line of its own behind a solid stop."""
+    words = compose(text, PROTECT, width - 4)
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        surface.box(left, top + 0.5, STOP, words.height - 1.0, 0, solid=Ink.BLACK)
+        write(surface, words, left + 4, top)
+
+    return Block(height=words.height, draw=draw)
+
+
+# -- the rule ---------------------------------------------------------------------------------
+
+
+class RuleUnit(StrEnum):
+    """What the rule under a head is divided into."""
+
+    MILLIMETRE = "mm"
+    INCH = "in"
+
+
+def ruler(width: float, unit: RuleUnit) -> Block:
+    """A true rule as long as the sheet is wide: printed at 100 % it measures."""
+    pitch, long, middle = (1.0, 10, 5) if unit is RuleUnit.MILLIMETRE else (25.4 / 16, 16, 8)
+    step = 10 if unit is RuleUnit.MILLIMETRE else 1
+    count = int(width / pitch + 1e-6)
+
+    def tall(number: int) -> float:
+        if number % long == 0:
+            return 3.6
+        if number % middle == 0:
+            return 2.7
+        return 1.3 if unit is RuleUnit.INCH and number % 2 else 1.9
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        surface.line(left, top, left + width, top, HEAD)
+        for number in range(count + 1):
+            x = left + number * pitch
+            surface.line(x, top, x, top + tall(number), GRADUATION)
+            figure = str(number // long * step) if number else unit.value
+            if number % long == 0 and x + 7 < left + width:
+                write(surface, compose(figure, MARKS, 12), x + 0.8, top + 2.2)
+
+    return Block(height=2.2 + MARKS.line, draw=draw)
+
+
+# -- facts, foot ------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fact:
+    """A named value; without one, a blank to fill in by hand."""
+
+    label: str
+    value: Text = ""
+
+
+def facts_block(facts: Sequence[Fact], width: float, *, columns: int = 4) -> Block:
+    """Named values side by side, in rows; a missing one is a line to write on."""
+    rows = [facts[at : at + columns] for at in range(0, len(facts), columns)]
+    return stacked([_facts_row(row, width, columns) for row in rows])
+
+
+def _facts_row(facts: Sequence[Fact], width: float, columns: int) -> Block:
+    column = width / columns
+    room = column - 4
+    set_facts = [
+        (
+            compose(fact.label, LABEL, room, 1),
+            compose(fact.value, VALUE, room, 3) if fact.value else None,
+        )
+        for fact in facts
+    ]
+    tall = max([value.height for _, value in set_facts if value] + [VALUE.line])
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        for number, (label, value) in enumerate(set_facts):
+            x = left + number * column
+            write(surface, label, x, top)
+            if value:
+                write(surface, value, x, top + LABEL.line)
+            else:
+                y = top + LABEL.line + VALUE.line - 0.6
+                surface.line(x, y, x + room, y, HAIR)
+
+    return Block(
+        height=LABEL.line + tall + 1.6,
+        draw=draw,
+        shortened=any(
+            label.shortened or (value is not None and value.shortened) for label, value in set_facts
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Foot:
+    """The lines at the foot of a page, already worded: `first` heavy, the notes behind it."""
+
+    first: str
+    notes: tuple[str, ...] = ()
+    who: str = ""
+    page: str = ""
+
+
+FOOT_HEIGHT = 2.6 + 3 * SMALL.line
+
+
+def foot_block(foot: Foot, width: float) -> Block:
+    """Always `FOOT_HEIGHT` high, so that pages have room before their count is known."""
+    notes = " · ".join(note for note in foot.notes if note)
+    said = (Run(foot.first, Voice.STRONG), Run(f" {notes}" if notes else ""))
+    above = compose(said, SMALL, width, 2)
+    page = compose((Run(foot.page, Voice.STRONG),), SMALL, 80, 1)
+    who = compose(foot.who, SMALL, width - page.width - 6, 1)
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        y = top + FOOT_HEIGHT - above.height - SMALL.line
+        surface.line(left, y - 1.2, left + width, y - 1.2, HAIR)
+        write(surface, above, left, y)
+        y += above.height
+        write(surface, who, left, y)
+        write(surface, page, left, y, right=left + width)
+
+    return Block(height=FOOT_HEIGHT, draw=draw)

@@ -1,0 +1,495 @@
+"""The sheet to work from before the season: one machine a sheet, in the order of the work."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from app.sheets.lettering import Composed, Run, Style, Text, Voice, compose, runs, strong
+from app.sheets.pages import Block, Folio, Frame, air, gathered, print_blocks, stacked
+from app.sheets.pieces import (
+    ANSWER_TEXT,
+    BIG_BOX,
+    DIGITS,
+    LABEL,
+    MARKS,
+    PROTECT,
+    ROW,
+    SECOND,
+    SECTION,
+    SMALL_BOX,
+    STEP,
+    TITLE,
+    Answer,
+    Caution,
+    Fact,
+    Foot,
+    RuleUnit,
+    answers_block,
+    answers_width,
+    caution_block,
+    facts_block,
+    foot_block,
+    labelled,
+    rule_line,
+    ruler,
+    stop_line,
+    text_block,
+    tick_box,
+    write_in,
+    writing_lines,
+)
+from app.sheets.surface import (
+    HAIR,
+    HEAD,
+    MARGIN,
+    SIZES,
+    Ink,
+    Paper,
+    PdfSurface,
+    Size,
+    Surface,
+    draw_icon,
+    write,
+)
+
+_ICON = 15.0
+_NUMBER = 10.5  # where a step's number begins
+_WHAT = 19.0  # where its words begin
+_MINUTES = 13.0
+_FOUND = 62.0
+_GUTTER = 5.0
+
+
+class Words(Protocol):
+    """Says a fixed British label in the language of the sheet."""
+
+    def __call__(self, msgid: str, /, **values: object) -> str: ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One line of work. `mark` is the letter of what its limit rests on; `minutes` may be empty.
+
+    `cautions` stand before it; `stop` is the whole sentence that says when not to use the machine.
+    """
+
+    what: Text
+    how: Text = ""
+    limit: Text = ""
+    mark: str = ""
+    answers: tuple[Answer, ...] = ()
+    stop: str = ""
+    minutes: str = ""
+    cautions: tuple[Caution, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stage:
+    """Steps under one state of the machine. With a `tick`, the state itself is ticked off."""
+
+    title: str = ""
+    tick: str = ""
+    cautions: tuple[Caution, ...] = ()
+    steps: tuple[Step, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Buying:
+    """What lies on the shelf by a day."""
+
+    by: str
+    things: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """Why a step stands here and what its limit rests on; `steps` as printed, such as 3."""
+
+    steps: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PreSeasonSheet:
+    """All that one machine's sheet says, worded. `number`: four digits."""
+
+    number: str
+    machine: str
+    kind: str
+    icon: str
+    place: str
+    start: Text
+    facts: tuple[Fact, ...] = ()
+    buying: tuple[Buying, ...] = ()
+    bring: tuple[str, ...] = ()
+    last_time: str = ""
+    cautions: tuple[Caution, ...] = ()
+    stages: tuple[Stage, ...] = ()
+    grounds: tuple[Ground, ...] = ()
+    marks: tuple[str, ...] = ()
+    household: str = ""
+    printed: str = ""
+    rule: RuleUnit = RuleUnit.MILLIMETRE
+
+
+def draw(sheets: Sequence[PreSeasonSheet], *, paper: Paper, language: str, words: Words) -> bytes:
+    """The sheets as one PDF; each begins on a page of its own and counts its own pages."""
+    names = ", ".join(sheet.machine for sheet in sheets)
+    title = words("Before the season") + (f": {names}" if 0 < len(names) <= 120 else "")
+    surface = PdfSurface(title=title, language=language)
+    for sheet in sheets:
+        _print(surface, sheet, SIZES[paper], words)
+    if not sheets:
+        surface.page(SIZES[paper])
+    return surface.finished()
+
+
+def _print(surface: Surface, sheet: PreSeasonSheet, size: Size, words: Words) -> None:
+    width = size.width - 2 * MARGIN
+
+    def head(number: int) -> Block:
+        return _head(sheet, width, words) if number == 1 else _short_head(sheet, width, words)
+
+    def foot(folio: Folio) -> Block:
+        return foot_block(_foot(sheet, folio, words), width)
+
+    frame = Frame(size=size, head=head, foot=foot)
+    mark = f"{sheet.number}  {sheet.machine[:60]}"
+    print_blocks(surface, blocks(sheet, width, words), frame, mark)
+
+
+def _foot(sheet: PreSeasonSheet, folio: Folio, words: Words) -> Foot:
+    page = words("page {page} of {pages}", page=folio.number, pages=folio.count)
+    if folio.number < folio.count:
+        page = f"{page} · {words('turn over')}"
+    return Foot(
+        first=words("Your machine’s own manual goes before this sheet."),
+        notes=(
+            *sheet.marks,
+            words("the rule is true when printed at 100 %") if folio.number == 1 else "",
+            words("… shortened here, whole in the program") if folio.shortened else "",
+        ),
+        who=" · ".join(part for part in (sheet.household, sheet.printed) if part),
+        page=page,
+    )
+
+
+# -- heads ------------------------------------------------------------------------------------
+
+
+def _head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
+    label = compose(words("sheet"), LABEL, 40, 1)
+    digits = compose(sheet.number, DIGITS, 60, 1)
+    left = _ICON + 4.5 if sheet.icon else 0.0
+    room = width - left - digits.width - 6
+    name = compose(sheet.machine, TITLE, room, 2)
+    about = compose(" · ".join(part for part in (sheet.kind, sheet.place) if part), SECOND, room, 2)
+    start = compose(sheet.start, STEP, room, 3)
+    tall = max(name.height + about.height + start.height, _ICON, label.height + digits.height)
+    rule = ruler(width, sheet.rule)
+
+    def draw_head(surface: Surface, x: float, top: float) -> None:
+        draw_icon(surface, sheet.icon, x - 1.2, top, _ICON)
+        y = top
+        for line in (name, about, start):
+            write(surface, line, x + left, y)
+            y += line.height
+        write(surface, label, x, top, right=x + width)
+        write(surface, digits, x, top + label.height - 1.0, right=x + width)
+        rule.draw(surface, x, top + tall + 2.6)
+
+    return Block(
+        height=tall + 2.6 + rule.height + 1.6,
+        draw=draw_head,
+        shortened=name.shortened or about.shortened or start.shortened,
+    )
+
+
+def _short_head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
+    digits = compose(sheet.number, TITLE, 40, 1)
+    room = width - digits.width - 6
+    name = compose(
+        (Run(sheet.machine, Voice.STRONG), Run(f"  {words('before the season')}")),
+        BODY_HEAD,
+        room,
+        1,
+    )
+
+    def draw_head(surface: Surface, x: float, top: float) -> None:
+        write(surface, name, x, top + (digits.height - name.height) / 2)
+        write(surface, digits, x, top, right=x + width)
+        surface.line(x, top + digits.height + 1.4, x + width, top + digits.height + 1.4, HEAD)
+
+    return Block(height=digits.height + 4.0, draw=draw_head)
+
+
+BODY_HEAD = Style(size=12)
+
+
+# -- the body ---------------------------------------------------------------------------------
+
+
+def blocks(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
+    """The body of a sheet, from the facts to the grounds, as blocks to be laid on pages."""
+    body: list[Block] = []
+    if sheet.facts:
+        body += [facts_block(sheet.facts, width, columns=3), air(1.0)]
+    body += _ready(sheet, width, words)
+    for caution in sheet.cautions:
+        body += [caution_block(caution, width), air(2.4)]
+    body += _columns(width, words)
+    number = 0
+    for stage in sheet.stages:
+        rows = _stage_head(stage, width)
+        for place, step in enumerate(stage.steps, start=1):
+            number += 1
+            line = place < len(stage.steps) and not stage.steps[place].cautions
+            rows += _step(step, number, width, line=line)
+        body += gathered(rows) if stage.tick else rows
+    body.append(rule_line(width, HEAD, below=2.0))
+    body += _closing(width, words)
+    body += _grounds(sheet, width, words)
+    return body
+
+
+def _ready(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
+    """What to buy, what to bring, what was written last time."""
+    body: list[Block] = []
+    for buying in sheet.buying:
+        body += [_buying(buying, width, words), air(1.2)]
+    if sheet.bring:
+        body += [labelled(words("Bring"), ", ".join(sheet.bring), width), air(1.2)]
+    if sheet.last_time:
+        said = f"“{sheet.last_time}”"
+        body += [labelled(words("Last time"), said, width), air(1.2)]
+    return [*body, air(1.6)] if body else []
+
+
+def _buying(buying: Buying, width: float, words: Words) -> Block:
+    """A day, and a small box before each thing to buy by then."""
+    column = 30.0
+    label = compose(words("Buy by {day}", day=buying.by), STEP, column - 2)
+    room = width - column
+    things = [compose(thing, SECOND, room - SMALL_BOX - 2, 3) for thing in buying.things]
+    places: list[tuple[float, float]] = []
+    x = y = 0.0
+    pitch = max(SMALL_BOX + 1.2, SECOND.line)
+    row = pitch
+    for thing in things:
+        need = SMALL_BOX + 1.8 + thing.width + 5
+        if x and x + need - 5 > room:
+            x, y, row = 0.0, y + row, pitch
+        places.append((x, y))
+        row = max(row, thing.height + 1.0)
+        x += need
+    tall = max(label.height, y + row)
+
+    def draw_buying(surface: Surface, left: float, top: float) -> None:
+        write(surface, label, left, top)
+        for thing, (dx, dy) in zip(things, places, strict=True):
+            tick_box(surface, left + column + dx, top + dy, SMALL_BOX)
+            write(surface, thing, left + column + dx + SMALL_BOX + 1.8, top + dy)
+
+    return Block(height=tall, draw=draw_buying, shortened=any(thing.shortened for thing in things))
+
+
+def _columns(width: float, words: Words) -> list[Block]:
+    what = compose(words("in this order"), LABEL, 60, 1)
+    found = compose(words("limit, and what you found"), LABEL, _FOUND, 1)
+
+    def draw_columns(surface: Surface, left: float, top: float) -> None:
+        surface.line(left, top, left + width, top, HEAD)
+        write(surface, what, left + _WHAT, top + 0.8)
+        write(surface, found, left + width - _MINUTES - _FOUND, top + 0.8)
+
+    return [Block(height=LABEL.line + 1.2, draw=draw_columns, keep=True)]
+
+
+def _stage_head(stage: Stage, width: float) -> list[Block]:
+    body: list[Block] = []
+    if stage.title or stage.tick:
+        body += [air(1.2), _divider(stage, width)]
+    for caution in stage.cautions:
+        body += _before(caution, width)
+    return body
+
+
+def _divider(stage: Stage, width: float) -> Block:
+    """The line across the sheet before the machine is put into another state."""
+    tick = compose(stage.tick, PROTECT, width - BIG_BOX - 3) if stage.tick else None
+    title = compose(stage.title, SECTION, width) if stage.title else None
+    tall = (title.height if title else 0.0) + (max(BIG_BOX, tick.height) + 1.0 if tick else 0.0)
+
+    def draw_divider(surface: Surface, left: float, top: float) -> None:
+        surface.box(left, top, width, 0.9, 0, solid=Ink.BLACK)
+        y = top + 1.8
+        if title:
+            write(surface, title, left, y)
+            y += title.height + 0.6
+        if tick:
+            tick_box(surface, left, y, BIG_BOX)
+            shift = max(0.0, (BIG_BOX - tick.height) / 2)
+            write(surface, tick, left + BIG_BOX + 3, y + shift)
+
+    return Block(height=tall + 4.4, draw=draw_divider, keep=True)
+
+
+def _step(step: Step, number: int, width: float, *, line: bool) -> list[Block]:
+    """A row: box, number, what, limit and blanks, minutes; its cautions stand before it."""
+    body = [block for caution in step.cautions for block in _before(caution, width)]
+    left_room = width - _WHAT - _FOUND - _MINUTES - 4
+    what = compose(step.what, STEP, left_room, 6)
+    found = _found(step)
+    # What to do goes beneath its title, or along the whole row where that is lower.
+    beside = compose(step.how, SECOND, left_room, 14)
+    along = compose(step.how, SECOND, width - _WHAT, 10)
+    tall_beside = max(BIG_BOX, what.height + beside.height, found.height)
+    tall_along = max(BIG_BOX - 1.5, what.height + 0.6, found.height) + along.height
+    how = along if tall_along < tall_beside - 0.1 else beside
+    tall = min(tall_beside, tall_along) if step.how else max(BIG_BOX, what.height, found.height)
+    how_top = tall - along.height if how is along else what.height
+    stop = stop_line(step.stop, width - _WHAT) if step.stop else None
+    minutes = compose(step.minutes, LABEL, _MINUTES, 1)
+    digits = compose(str(number), STEP, 12, 1)
+    shift = 0.0 if step.how else _centred(what.height)
+
+    def draw_step(surface: Surface, left: float, top: float) -> None:
+        y = top + 1.4
+        tick_box(surface, left, y, BIG_BOX)
+        write(surface, digits, left + _NUMBER, y + shift)
+        write(surface, what, left + _WHAT, y + shift)
+        if step.how:
+            write(surface, how, left + _WHAT, y + how_top)
+        found.draw(surface, left + width - _MINUTES - _FOUND, y + shift)
+        write(surface, minutes, left, y + shift + 0.4, right=left + width)
+        if stop:
+            stop.draw(surface, left + _WHAT, y + tall + 0.6)
+        if line:
+            surface.line(left, top + height, left + width, top + height, HAIR)
+
+    height = 1.4 + tall + (0.6 + stop.height if stop else 0.0) + 1.2
+    shortened = what.shortened or how.shortened or found.shortened
+    body.append(Block(height=height, draw=draw_step, shortened=shortened))
+    return body
+
+
+def _found(step: Step) -> Block:
+    """The limit, and beside or beneath it the boxes and blanks for what is found.
+
+    Its first words stand on the base line of the step's title.
+    """
+    limit = compose(_marked(step.limit, step.mark), SECOND, _FOUND, 8)
+    down = (STEP.line - SECOND.line) / 2
+    if not step.answers:
+        return text_block(_marked(step.limit, step.mark), SECOND, _FOUND, most=8)
+    answers = answers_block(step.answers, _FOUND)
+    indent = limit.width + 4 if step.limit else 0.0
+    beside = len(limit.lines) == 1 and indent + answers_width(step.answers) <= _FOUND
+    up = ANSWER_TEXT - down
+    under = 0.0 if beside or not step.limit else limit.height - 0.4
+    shift = -up if beside or not step.limit else under
+
+    def draw_found(surface: Surface, left: float, top: float) -> None:
+        write(surface, limit, left, top + down)
+        answers.draw(surface, left + (indent if beside else 0.0), top + shift)
+
+    return Block(height=shift + answers.height, draw=draw_found, shortened=limit.shortened)
+
+
+def _before(caution: Caution, width: float) -> list[Block]:
+    return [air(0.8), caution_block(caution, width, small=True), air(0.6)]
+
+
+def _centred(tall: float) -> float:
+    return max(0.0, (BIG_BOX - tall) / 2)
+
+
+def _marked(limit: Text, mark: str) -> Text:
+    """A limit with the letter of what it rests on, held to its last word."""
+    return (*runs(limit), Run(f"\u00a0({mark})")) if mark else limit
+
+
+def _closing(width: float, words: Words) -> list[Block]:
+    """Who did it and when, the exceptions, and room for what else was seen."""
+
+    def draw_done(surface: Surface, left: float, top: float) -> None:
+        third = width / 3
+        for place, label in enumerate((words("Done by"), words("Date"), words("Hours now"))):
+            write_in(surface, label, left + place * third, top, third - 5)
+
+    def draw_exceptions(surface: Surface, left: float, top: float) -> None:
+        write_in(surface, words("All done except steps"), left, top, width)
+
+    first = [
+        Block(height=ROW + 1.5, draw=draw_done),
+        Block(height=ROW + 1.0, draw=draw_exceptions),
+    ]
+    seen = text_block(words("What else I saw"), STEP, width)
+    lines = writing_lines(2, width, pitch=9.0, most=8)
+
+    def tall(block: Block) -> Block:
+        return stacked([*first, air(1.2), seen, block])
+
+    def stretch(height: float) -> Block:
+        if lines.stretch is None:
+            return tall(lines)
+        return tall(lines.stretch(height - tall(lines).height + lines.height))
+
+    whole = tall(lines)
+    return [
+        Block(height=whole.height, draw=whole.draw, stretch=stretch),
+        air(2.0),
+    ]
+
+
+def _grounds(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
+    """Why each step is here, and what its limit rests on: three columns of source type."""
+    if not sheet.grounds:
+        return []
+    column = (width - 2 * _GUTTER) / 3
+    set_grounds = [
+        (
+            compose((strong(ground.steps),), MARKS, 6.5, 1),
+            compose(ground.text, MARKS, column - 7, 12),
+        )
+        for ground in sheet.grounds
+    ]
+    columns = _shared_out(set_grounds, 3)
+    tall = max(sum(text.height for _, text in part) for part in columns)
+
+    def draw_grounds(surface: Surface, left: float, top: float) -> None:
+        for place, part in enumerate(columns):
+            x = left + place * (column + _GUTTER)
+            y = top
+            for steps, text in part:
+                write(surface, steps, x, y)
+                write(surface, text, x + 7, y)
+                y += text.height
+
+    def parts(_room: float) -> tuple[Block, ...]:
+        return tuple(
+            labelled(ground.steps, ground.text, width, column=12, style=MARKS)
+            for ground in sheet.grounds
+        )
+
+    shortened = any(text.shortened for _, text in set_grounds)
+    return [
+        text_block(words("Why, and who says so"), STEP, width, keep=True),
+        Block(height=tall, draw=draw_grounds, parts=parts, shortened=shortened),
+    ]
+
+
+_Said = tuple[Composed, Composed]
+
+
+def _shared_out(said: list[_Said], count: int) -> tuple[list[_Said], ...]:
+    """Texts in reading order over columns of about the same height."""
+    columns: list[list[_Said]] = [[] for _ in range(count)]
+    whole = sum(text.height for _, text in said)
+    used = 0.0
+    for pair in said:
+        columns[min(count - 1, int(used / whole * count))].append(pair)
+        used += pair[1].height
+    return tuple(columns)

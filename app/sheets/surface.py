@@ -1,0 +1,278 @@
+# pyright: reportUnknownMemberType=false
+# (the canvas leaves many of its arguments untyped)
+"""The one drawing surface: millimetres from the top left corner, ink and paper.
+
+Everything drawn on a sheet goes through `Surface`, so that the same drawing can be shown by
+another backend than the one here, which writes PDF. Text reaches it measured and legible; each
+piece is written as letters, so it can be searched and copied.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum, StrEnum
+from io import BytesIO
+from typing import Protocol
+
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfgen.canvas import Canvas
+
+from app.sheets.figures import GRID, Go, Path, icon, placed
+from app.sheets.lettering import POINT, Composed, Face, font, legible
+
+
+class Paper(StrEnum):
+    """ISO 216 and ANSI/ASME Y14.1."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """A page, millimetres."""
+
+    width: float
+    height: float
+
+    def turned(self) -> Size:
+        return Size(self.height, self.width)
+
+
+SIZES = {Paper.A4: Size(210.0, 297.0), Paper.LETTER: Size(215.9, 279.4)}
+MARGIN = 16.0
+
+# Weights of lines, millimetres.
+GRADUATION = 0.18
+HAIR = 0.2
+BOX = 0.35
+HEAD = 0.5
+FRAME = 0.6
+STOP = 1.4
+
+
+class Ink(Enum):
+    """Black first: nothing on paper is told by a colour. WASH is the one grey, under text."""
+
+    BLACK = 0.0
+    PENCIL = 0.35
+    WASH = 0.92
+    WHITE = 1.0
+
+
+class Surface(Protocol):
+    """Where a sheet is drawn. Lengths in millimetres, sizes of type in points."""
+
+    def page(self, size: Size) -> None:
+        """Begin a page."""
+        ...
+
+    def mark(self, title: str, level: int) -> None:
+        """Let a reader jump to this page by its title."""
+        ...
+
+    def letters(self, x: float, base: float, text: str, face: Face, size: float, ink: Ink) -> None:
+        """Write legible text whose base line is at `base`."""
+        ...
+
+    def line(
+        self, x: float, y: float, x2: float, y2: float, weight: float, dash: tuple[float, ...] = ()
+    ) -> None: ...
+
+    def shape(self, path: Path, weight: float, *, solid: Ink | None = None) -> None:
+        """Draw a path with round ends; `weight` 0 draws no outline."""
+        ...
+
+    def box(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        weight: float,
+        *,
+        solid: Ink | None = None,
+    ) -> None:
+        """Draw a rectangle whose edge runs on the given sides; `weight` 0 draws no outline."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A part of a surface, made larger and moved: what is drawn on it lands there."""
+
+    on: Surface
+    left: float
+    top: float
+    scale: float
+
+    def page(self, size: Size) -> None:
+        self.on.page(size)
+
+    def mark(self, title: str, level: int) -> None:
+        self.on.mark(title, level)
+
+    def letters(self, x: float, base: float, text: str, face: Face, size: float, ink: Ink) -> None:
+        k = self.scale
+        self.on.letters(self.left + x * k, self.top + base * k, text, face, size * k, ink)
+
+    def line(
+        self, x: float, y: float, x2: float, y2: float, weight: float, dash: tuple[float, ...] = ()
+    ) -> None:
+        k = self.scale
+        ends = (self.left + x * k, self.top + y * k, self.left + x2 * k, self.top + y2 * k)
+        self.on.line(*ends, weight * k, tuple(part * k for part in dash))
+
+    def shape(self, path: Path, weight: float, *, solid: Ink | None = None) -> None:
+        moved = placed(path, self.left, self.top, self.scale)
+        self.on.shape(moved, weight * self.scale, solid=solid)
+
+    def box(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        weight: float,
+        *,
+        solid: Ink | None = None,
+    ) -> None:
+        k = self.scale
+        corner = (self.left + x * k, self.top + y * k)
+        self.on.box(*corner, width * k, height * k, weight * k, solid=solid)
+
+
+class PdfSurface:
+    """Writes a PDF: faces embedded, real text, title and language set, no author, no clock.
+
+    Law: the same drawing gives the same bytes.
+    """
+
+    def __init__(self, *, title: str, language: str) -> None:
+        self._bytes = BytesIO()
+        # Called with the language as BCP 47 wants it: en-GB, not en_GB.
+        self._canvas = Canvas(
+            self._bytes, pageCompression=1, invariant=1, lang=language.replace("_", "-")
+        )
+        self._canvas.setTitle(legible(title))
+        self._canvas.setAuthor("")
+        self._canvas.setSubject("")
+        self._canvas.setCreator("Firstpull")
+        self._canvas.setProducer("Firstpull")
+        self._canvas.setViewerPreference("DisplayDocTitle", "true")
+        self._height = 0.0
+        self._begun = False
+        self._marks = 0
+
+    def page(self, size: Size) -> None:
+        if self._begun:
+            self._canvas.showPage()
+        self._begun = True
+        self._height = size.height
+        self._canvas.setPageSize((size.width / POINT, size.height / POINT))
+        self._canvas.setLineCap(1)
+        self._canvas.setLineJoin(1)
+
+    def mark(self, title: str, level: int) -> None:
+        self._marks += 1
+        key = f"mark-{self._marks}"
+        self._canvas.bookmarkPage(key)
+        self._canvas.addOutlineEntry(legible(title), key, level)
+
+    def letters(self, x: float, base: float, text: str, face: Face, size: float, ink: Ink) -> None:
+        held = font(face)
+        if held.fontName not in pdfmetrics.getRegisteredFontNames():
+            pdfmetrics.registerFont(held)
+        self._canvas.setFont(held.fontName, size)
+        self._canvas.setFillGray(ink.value)
+        self._canvas.drawString(x / POINT, (self._height - base) / POINT, text)
+
+    def line(
+        self, x: float, y: float, x2: float, y2: float, weight: float, dash: tuple[float, ...] = ()
+    ) -> None:
+        self._stroke(weight, dash)
+        flip = self._height
+        self._canvas.line(x / POINT, (flip - y) / POINT, x2 / POINT, (flip - y2) / POINT)
+
+    def shape(self, path: Path, weight: float, *, solid: Ink | None = None) -> None:
+        drawn = self._canvas.beginPath()
+        for go, numbers in path:
+            flat = tuple(
+                (self._height - number if place % 2 else number) / POINT
+                for place, number in enumerate(numbers)
+            )
+            match go:
+                case Go.MOVE:
+                    drawn.moveTo(*flat)
+                case Go.LINE:
+                    drawn.lineTo(*flat)
+                case Go.CURVE:
+                    drawn.curveTo(*flat)
+                case Go.CLOSE:
+                    drawn.close()
+        self._stroke(weight, ())
+        if solid is not None:
+            self._canvas.setFillGray(solid.value)
+        self._canvas.drawPath(drawn, stroke=int(weight > 0), fill=int(solid is not None))
+
+    def box(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        weight: float,
+        *,
+        solid: Ink | None = None,
+    ) -> None:
+        self._stroke(weight, ())
+        if solid is not None:
+            self._canvas.setFillGray(solid.value)
+        self._canvas.rect(
+            x / POINT,
+            (self._height - y - height) / POINT,
+            width / POINT,
+            height / POINT,
+            stroke=int(weight > 0),
+            fill=int(solid is not None),
+        )
+
+    def finished(self) -> bytes:
+        """The document; nothing can be drawn after it."""
+        self._canvas.save()
+        return self._bytes.getvalue()
+
+    def _stroke(self, weight: float, dash: tuple[float, ...]) -> None:
+        self._canvas.setLineWidth(weight / POINT)
+        self._canvas.setStrokeGray(0)
+        self._canvas.setDash([part / POINT for part in dash])
+
+
+# -- what is drawn with these few strokes ----------------------------------------------------
+
+
+def write(
+    surface: Surface,
+    composed: Composed,
+    left: float,
+    top: float,
+    *,
+    ink: Ink = Ink.BLACK,
+    right: float | None = None,
+) -> None:
+    """Write composed lines downwards from `top`; with `right`, each ends there instead."""
+    style = composed.style
+    for number, line in enumerate(composed.lines):
+        base = top + number * style.line + (style.line + style.capital) / 2
+        start = left if right is None else right - line.width
+        for piece in line.pieces:
+            if piece.text.strip():
+                surface.letters(start + piece.left, base, piece.text, piece.face, style.size, ink)
+
+
+def draw_icon(surface: Surface, name: str, left: float, top: float, side: float) -> None:
+    """Draw an icon in a square of `side` millimetres; an unknown name draws nothing."""
+    scale = side / GRID
+    for stroke in icon(name):
+        path = placed(stroke.path, left, top, scale)
+        surface.shape(path, stroke.weight * scale, solid=Ink.BLACK if stroke.solid else None)
