@@ -9,6 +9,17 @@ On Windows write `py` for `python3`. Every step may be repeated; a second run fi
 Exit code 2: something is missing that only a person can install, and it has been named.
 """
 
+import sys
+
+# First of all, so that an older Python gives this sentence and not a traceback from further down.
+if sys.version_info < (3, 11):  # noqa: UP036  # the script is started by whatever python3 is there
+    sys.stderr.write(
+        f"Firstpull needs Python 3.11 or newer; this is {sys.version.split()[0]}.\n"
+        "Install a newer Python beside it and start this script with that one,"
+        " for example: python3.11 app/setup_env.py, on Windows: py -3.11 app\\setup_env.py\n"
+    )
+    raise SystemExit(2)
+
 import argparse
 import ctypes
 import hashlib
@@ -19,18 +30,8 @@ import os
 import platform
 import shutil
 import subprocess
-import sys
 from dataclasses import dataclass
 from pathlib import Path
-
-# First of all, so that an older Python gives this sentence and not a traceback from further down.
-if sys.version_info < (3, 11):  # noqa: UP036  # the script is started by whatever python3 is there
-    sys.stderr.write(
-        f"Firstpull needs Python 3.11 or newer; this is {sys.version.split()[0]}.\n"
-        "Install a newer Python beside it and start this script with that one,"
-        " for example: python3.11 app/setup_env.py\n"
-    )
-    raise SystemExit(2)
 
 ROOT = Path(__file__).resolve().parent.parent
 ENVIRONMENT = ROOT / ".venv"
