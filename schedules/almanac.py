@@ -120,8 +120,13 @@ class Almanac:
     # -- seasons of this machine ---------------------------------------------------------------
 
     def coming(self) -> int | None:
-        """Place of the first season that starts after today; None without seasons."""
-        return self.calendar.started(self.today) + 1 if self.calendar.has_seasons else None
+        """Place of the first season after today that is not slept through; None without one."""
+        if not self.calendar.has_seasons:
+            return None
+        for place in range(self.calendar.started(self.today) + 1, len(self.calendar.firsts) - 1):
+            if not self.slept_through(place):
+                return place
+        return None
 
     def _put_away_in(self, place: int) -> int | None:
         """The day it was put away in that season and slept on past its last day; else None."""
@@ -140,17 +145,22 @@ class Almanac:
     def season_end(self, place: int) -> int:
         """The day the season ended for this machine: its last day, the day it was put away, or
         the day of a late use after that."""
-        put_away = self._put_away_in(place)
-        end = self.calendar.lasts[place] if put_away is None else put_away
+        end = self._usual_end(place)
         late = self._late_use(place, end)
         return end if late is None else late
+
+    def _usual_end(self, place: int) -> int:
+        put_away = self._put_away_in(place)
+        return self.calendar.lasts[place] if put_away is None else put_away
+
+    def _used_late(self, place: int) -> bool:
+        return self._late_use(place, self._usual_end(place)) is not None
 
     def end_window(self, place: int) -> int:
         """The day the end window of that season opens."""
         first, last = self.calendar.firsts[place], self.calendar.lasts[place]
         opens = max(last - (self.policy.end_days - 1), thirds(first, last)[2])
-        put_away = self._put_away_in(place)
-        return opens if put_away is None else min(opens, put_away)
+        return min(opens, self.season_end(place))
 
     def has_middle(self, place: int) -> bool:
         """Whether the season is long enough to have a middle phase."""
@@ -185,13 +195,10 @@ class Almanac:
     def _end_opens(
         self, place: int, middle_first: int, last_third: int, *, storage_act: bool
     ) -> int:
-        put_away = self._put_away_in(place)
+        end = self.season_end(place)
         if storage_act:
-            end = self.calendar.lasts[place] if put_away is None else put_away
-            late = self._late_use(place, end)
-            return self.end_window(place) if late is None else late
-        opens = middle_first if self.has_middle(place) else last_third
-        return opens if put_away is None else min(opens, put_away)
+            return end if self._used_late(place) else self.end_window(place)
+        return min(middle_first if self.has_middle(place) else last_third, end)
 
     def served(self, phase: Phase, day: int, *, storage_act: bool) -> int:
         """Place of the last slot of the phase that opened on or before the day."""

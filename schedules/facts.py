@@ -1,4 +1,4 @@
-"""The shared words of the house: what is known about a machine, frozen, without a file and without Qt.
+"""The shared words of the house: what is known about a machine, frozen, without file or Qt.
 
 Everything the engine is asked about comes in as these classes and everything it answers goes out
 as them. Run time is whole seconds, volume whole microlitres, days are dates. Unknown is a value

@@ -27,6 +27,7 @@ from schedules.intervals import (
     hours_interval,
     hours_point,
     interval_factor,
+    is_undated,
     past_since,
     readings_since,
     uses_due,
@@ -84,7 +85,7 @@ class Grounds:
 
     def _undated(self, item: Item, task: TaskFacts, outcome: Outcome) -> Reason:
         rule = task.rule
-        if outcome.governed_by is GovernedBy.ASLEEP:
+        if outcome.governed_by is GovernedBy.ASLEEP and not is_undated(rule):
             rest = next((found.rest for found in outcome.candidates if found.rest), None)
             return reason(
                 ReasonCode.ASLEEP, task=task.code, until=day_of(rest[1]) if rest else None

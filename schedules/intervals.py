@@ -125,25 +125,24 @@ def interval_factor(task: TaskFacts, duties: frozenset[str]) -> Fraction:
     return min(Fraction(1), max(_FLOOR, factor))
 
 
-def is_past(limit: LimitFacts, reading: LimitReading) -> bool:
-    """Whether the reading means work. A limit reached is past *at most* and *at least*, inside
-    *between*; an event is past when it was seen. Raises ValueError for a reading of no amount."""
+def is_past(limit: LimitFacts, reading: LimitReading) -> bool | None:
+    """Whether the reading means work; None when it says nothing (no amount, or no figure set).
+
+    A limit reached is past *at most* and *at least*, inside *between*; an event is past when it
+    was seen.
+    """
     if limit.direction is Direction.EVENT:
-        return bool(reading.seen)
-    amount = reading.amount
+        return reading.seen
+    amount, low, high = reading.amount, limit.low, limit.high
     if amount is None:
-        raise ValueError(f"{limit.code}: a reading of {limit.direction} needs an amount")
-    below = limit.low is not None and (
-        amount < limit.low if limit.direction is Direction.BETWEEN else amount <= limit.low
-    )
-    above = limit.high is not None and (
-        amount > limit.high if limit.direction is Direction.BETWEEN else amount >= limit.high
-    )
+        return None
     if limit.direction is Direction.AT_LEAST:
-        return below
+        return None if low is None else amount <= low
     if limit.direction is Direction.AT_MOST:
-        return above
-    return below or above
+        return None if high is None else amount >= high
+    if low is None and high is None:
+        return None
+    return (low is not None and amount < low) or (high is not None and amount > high)
 
 
 # -- doings and anchors -----------------------------------------------------------------------
@@ -153,6 +152,7 @@ def is_storage_act_only(rule: Rule) -> bool:
     """Whether the rule is *end* without months and nothing else."""
     return (
         rule.phases == (Phase.END,)
+        and not needs_no_anchor(rule)
         and rule.months is None
         and rule.run_seconds is None
         and rule.first_seconds is None
@@ -194,13 +194,21 @@ class Doings:
                     self._count(tasks, doing, day)
             for reading in item.readings:
                 limit = item.limits.get(reading.limit)
-                if limit is not None and not is_past(limit, reading):
+                if limit is not None and is_past(limit, reading) is False:
                     doing = Doing(code=reading.code, day=reading.day)
-                    self._count(tasks, doing, reading.day.toordinal())
+                    self._count(tasks, doing, reading.day.toordinal(), measured=limit.code)
 
-    def _count(self, tasks: Mapping[TaskCode, TaskFacts], doing: Doing, day: int) -> None:
+    def _count(
+        self,
+        tasks: Mapping[TaskCode, TaskFacts],
+        doing: Doing,
+        day: int,
+        *,
+        measured: LimitCode | None = None,
+    ) -> None:
+        """A measurement moves no other task's anchor that has the same limit."""
         task = tasks.get(doing.code)
-        replaced = doing.replaced or (task is not None and task.replaces and not doing.assumed)
+        replaced = doing.replaced or (task is not None and task.replaces and measured is None)
         anchor = Anchor(day=day, replaced=replaced, assumed=doing.assumed)
         self._put(doing.code, anchor)
         seen = {doing.code}
@@ -210,8 +218,9 @@ class Doings:
             if code in seen:
                 continue
             seen.add(code)
-            self._put(code, Anchor(day, replaced, doing.assumed, other=doing.code))
             included = tasks.get(code)
+            if measured is None or included is None or measured not in included.rule.limits:
+                self._put(code, Anchor(day, replaced, doing.assumed, other=doing.code))
             waiting.extend(included.includes if included is not None else ())
 
     def _put(self, code: TaskCode, anchor: Anchor) -> None:
@@ -285,15 +294,13 @@ class Reckoner:
 
     def _reckon(self, item: Item, task: TaskFacts) -> Outcome:
         rule = task.rule
-        if rule.each_use and is_undated(rule):
-            return Outcome(None, GovernedBy.NONE, ())
         rests = rests_for(item.almanac, rule)
         anchor = anchor_of(item, task, self.doings)
         if anchor is None and not needs_no_anchor(rule) and not is_undated(rule):
             return self._not_known(item, rests)
         found = self._candidates(item, task, anchor)
         rested = [rest(candidate, rests, item.almanac.today) for candidate in found]
-        return _outcome(rested, rule, resting=item.almanac.resting(rests))
+        return _outcome(rested, resting=item.almanac.resting(rests))
 
     def _not_known(self, item: Item, rests: tuple[Span, ...]) -> Outcome:
         today = item.almanac.today
@@ -535,8 +542,7 @@ def _without_season(item: Item, rule: Rule, anchor: Anchor) -> list[Candidate]:
 def _only_phases(rule: Rule) -> bool:
     return (
         bool(rule.phases)
-        and not rule.on_sight
-        and not rule.on_fault
+        and not needs_no_anchor(rule)
         and rule.run_seconds is None
         and rule.first_seconds is None
         and rule.uses is None
@@ -583,10 +589,10 @@ def rest(candidate: Candidate, rests: tuple[Span, ...], today: int) -> Candidate
     )
 
 
-def _outcome(candidates: list[Candidate], rule: Rule, *, resting: bool) -> Outcome:
+def _outcome(candidates: list[Candidate], *, resting: bool) -> Outcome:
     dated = [candidate for candidate in candidates if candidate.day is not None]
     if not dated:
-        asleep = resting and not is_undated(rule)
-        return Outcome(None, GovernedBy.ASLEEP if asleep else GovernedBy.NONE, tuple(candidates))
+        governed_by = GovernedBy.ASLEEP if resting else GovernedBy.NONE
+        return Outcome(None, governed_by, tuple(candidates))
     first = min(dated, key=lambda found: (found.day or 0, _ORDER[found.governed_by]))
     return Outcome(first.day, first.governed_by, tuple(candidates), first)

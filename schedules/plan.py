@@ -227,7 +227,7 @@ def pre_season(judging: Judging, *, precedence: tuple[Precedence, ...]) -> PreSe
     almanac = judging.almanac
     place = almanac.coming()
     season, eve = None, None
-    if place is not None and not almanac.slept_through(place):
+    if place is not None:
         season = almanac.calendar.season(place)
         eve = almanac.calendar.firsts[place] - 1
     until = eve if eve is not None else almanac.today + almanac.policy.coming_days
@@ -266,7 +266,7 @@ def _carried(judging: Judging, last: date, eve: int) -> list[CarriedTask]:
         if verdict.due is None or not eve < verdict.due.toordinal() <= last.toordinal():
             continue
         task = judging.task(verdict.code)
-        if max(task.look_minutes, task.do_minutes) < policy.carry_minutes:
+        if verdict.minutes < policy.carry_minutes:
             continue
         used = _used(judging, task, verdict.governed_by, eve)
         if used is not None and used >= policy.carry:
