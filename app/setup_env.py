@@ -41,6 +41,7 @@ TEST_LOCK = ROOT / "requirements-test.lock"
 WINDOWS = sys.platform == "win32"
 PYTHON = ENVIRONMENT / ("Scripts/python.exe" if WINDOWS else "bin/python")
 FONT_FOLDERS = ("/usr/share/fonts", "/usr/local/share/fonts", "~/.fonts", "~/.local/share/fonts")
+STRAY = {"PYTHONHOME", "PYTHONPATH", "VIRTUAL_ENV"}
 FONT_SUFFIXES = (".ttf", ".otf", ".ttc", ".pfb")
 
 
@@ -243,17 +244,16 @@ def stamped() -> dict[str, str]:
         return {}
 
 
+def surroundings() -> dict[str, str]:
+    """The environment variables without those that would point .venv at another Python's parts."""
+    kept = {name: value for name, value in os.environ.items() if name not in STRAY}
+    return kept | {"PIP_USER": "0", "PIP_NO_INPUT": "1", "PIP_DISABLE_PIP_VERSION_CHECK": "1"}
+
+
 def run(command: list[str], otherwise: str) -> None:
     """Raises SetupError with the sentence `otherwise` when the command fails."""
-    surroundings = {
-        name: value
-        for name, value in os.environ.items()
-        if name not in {"PYTHONHOME", "PYTHONPATH"}
-    }
-    surroundings |= {"PIP_USER": "0", "PIP_NO_INPUT": "1", "PIP_DISABLE_PIP_VERSION_CHECK": "1"}
-    surroundings.setdefault("QT_QPA_PLATFORM", "offscreen")
     try:
-        code = subprocess.run(command, cwd=ROOT, env=surroundings, check=False).returncode
+        code = subprocess.run(command, cwd=ROOT, env=surroundings(), check=False).returncode
     except OSError as fault:
         raise SetupError(f"{otherwise} ({fault})") from fault
     if code:
@@ -322,7 +322,8 @@ def install(*, with_tests: bool) -> None:
 def start(arguments: list[str]) -> int:
     """Exit code of the program, or 130 when it was interrupted from the keyboard."""
     try:
-        return subprocess.run([str(PYTHON), "-m", *arguments], cwd=ROOT, check=False).returncode
+        command = [str(PYTHON), "-m", *arguments]
+        return subprocess.run(command, cwd=ROOT, env=surroundings(), check=False).returncode
     except KeyboardInterrupt:
         return 130
 
