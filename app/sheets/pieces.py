@@ -21,6 +21,9 @@ GAP = 3.2
 ROW = 8.0
 """Height of a line to write on, and of an 8 mm box."""
 
+WRITING = 6.6
+"""Room above a line for what a hand writes."""
+
 ANSWER_TEXT = 2.1
 """Where the words of a line of answers begin, beneath its top."""
 
@@ -394,7 +397,7 @@ def _facts_row(facts: Sequence[Fact], width: float, columns: int) -> Block:
         )
         for fact in facts
     ]
-    tall = max([value.height for _, value in set_facts if value] + [VALUE.line])
+    tall = max(value.height if value else WRITING for _, value in set_facts)
 
     def draw(surface: Surface, left: float, top: float) -> None:
         for number, (label, value) in enumerate(set_facts):
@@ -403,7 +406,7 @@ def _facts_row(facts: Sequence[Fact], width: float, columns: int) -> Block:
             if value:
                 write(surface, value, x, top + LABEL.line)
             else:
-                y = top + LABEL.line + VALUE.line - 0.6
+                y = top + LABEL.line + WRITING - 0.4
                 surface.line(x, y, x + room, y, HAIR)
 
     return Block(

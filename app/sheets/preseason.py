@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
+from app.sheets.labels import Words
 from app.sheets.lettering import Composed, Run, Style, Text, Voice, compose, runs, strong
 from app.sheets.pages import Block, Folio, Frame, air, gathered, print_blocks, stacked
 from app.sheets.pieces import (
@@ -60,12 +60,6 @@ _WHAT = 19.0  # where its words begin
 _MINUTES = 13.0
 _FOUND = 62.0
 _GUTTER = 5.0
-
-
-class Words(Protocol):
-    """Says a fixed British label in the language of the sheet."""
-
-    def __call__(self, msgid: str, /, **values: object) -> str: ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
