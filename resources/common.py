@@ -1,4 +1,4 @@
-"""The tables that all kinds share: sources, limits, cautions, features, duties, shapes, climates."""
+"""The tables that kinds share: sources, limits, cautions, features, duties, shapes, climates."""
 
 from __future__ import annotations
 

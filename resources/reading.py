@@ -50,7 +50,7 @@ class Table:
     key: str
     data: Mapping[str, object]
     statuses: Mapping[str, SourceStatus]
-    asked: set[str] = field(default_factory=lambda: set[str]())
+    asked: set[str] = field(default_factory=set[str])
 
     def refuse(self, name: str, problem: str) -> CatalogueError:
         """The error for a key of this table, to be raised."""
@@ -164,10 +164,11 @@ class Table:
         found: list[Table] = []
         for number, value in enumerate(self.list_of(name), start=1):
             label = f"{name}[{number}]"
-            if isinstance(value, dict):
-                code = cast("dict[str, object]", value).get("code")
-                label = f"{name}[{code}]" if isinstance(code, str) else label
-            found.append(self.inner(name, value, label))
+            inner = self.inner(name, value, label)
+            code = inner.data.get("code")
+            if isinstance(code, str):
+                inner = self.inner(name, value, f"{name}[{code}]")
+            found.append(inner)
         return tuple(found)
 
     def named_tables(self) -> tuple[tuple[str, Table], ...]:

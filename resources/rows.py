@@ -38,10 +38,8 @@ class Known:
     duties: frozenset[str] = frozenset()
     openings: frozenset[str] = frozenset()
     tasks: frozenset[str] = frozenset()
-    features: dict[str, tuple[str, ...]] = field(
-        default_factory=lambda: dict[str, tuple[str, ...]]()
-    )
-    parts: dict[str, Consumable] = field(default_factory=lambda: dict[str, Consumable]())
+    features: dict[str, tuple[str, ...]] = field(default_factory=dict[str, tuple[str, ...]])
+    parts: dict[str, Consumable] = field(default_factory=dict[str, Consumable])
 
 
 def read_task(table: Table, known: Known, item: ItemSort) -> TaskFacts:
