@@ -1,0 +1,361 @@
+"""The whole fleet as facts for the engine: a fixed number of queries, whatever its size."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from models.facts.fuel import read_vessels
+from models.facts.hours import ItemHours, read_hours, read_uses
+from models.facts.places import PlaceFacts, read_places
+from models.facts.work import (
+    read_faults,
+    read_jobs,
+    read_readings,
+    read_storage,
+    read_work,
+)
+from models.tables.answers import DutyAnswerRow, FeatureAnswerRow, OwnFigureRow
+from models.tables.machines import FittingRow, ItemRow, MachinePlaceRow, MachineRow
+from resources.loader import Catalogue
+from schedules.facts import (
+    DutyCode,
+    FeatureCode,
+    HoursFacts,
+    HoursReading,
+    ItemFacts,
+    ItemId,
+    ItemSort,
+    KindCode,
+    KindFacts,
+    MachineFacts,
+    MachineId,
+    OwnFigure,
+    Past,
+    TaskFacts,
+    VesselFacts,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Thing:
+    """An item row as far as facts need it."""
+
+    item_id: int
+    sort: ItemSort
+    name: str
+    came_on: date
+    past: Past
+    start_seconds: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Stand:
+    """One machine of the day: its row, its thing, its units with the day each was fitted."""
+
+    machine_id: int
+    kind: KindFacts
+    thing: _Thing
+    place: PlaceFacts
+    spot: str
+    units: tuple[tuple[_Thing, date], ...]
+
+
+def read_fleet(
+    session: Session,
+    *,
+    on: date,
+    catalogue: Catalogue,
+    only: frozenset[MachineId] | None = None,
+) -> tuple[MachineFacts, ...]:
+    """Every machine there is on the day (or only those), in the order they were entered.
+
+    Raises KeyError for a kind the catalogue does not know: codes are for ever.
+    """
+    places = read_places(session, catalogue=catalogue)
+    stands = _stands(session, on, catalogue, places)
+    if only is not None:
+        stands = [stand for stand in stands if stand.machine_id in only]
+    things = [thing for stand in stands for thing in _things(stand)]
+    hours = read_hours(
+        session, on=on, starts={thing.item_id: thing.start_seconds for thing in things}
+    )
+    work = read_work(session, on=on)
+    readings = read_readings(session, on=on, limits=catalogue.limits)
+    uses = read_uses(session, on=on, use_seconds={s.machine_id: s.kind.use_seconds for s in stands})
+    storage = read_storage(session, on=on)
+    faults = read_faults(session, on=on)
+    jobs = read_jobs(session, on=on, closed=work.closed_jobs)
+    vessels = _vessels(session, on, places, stands)
+    features, duties, figures = _answers(session)
+    found: list[MachineFacts] = []
+    for stand in stands:
+        number = stand.machine_id
+        shares = month_shares(catalogue, stand.kind.shape, stand.place)
+        items = tuple(
+            replace(
+                item,
+                doings=work.doings.get(item.item_id, ()),
+                readings=readings.get(item.item_id, ()),
+            )
+            for item in _items(stand, hours, shares)
+        )
+        found.append(
+            MachineFacts(
+                machine_id=MachineId(number),
+                name=stand.thing.name,
+                kind=stand.kind,
+                place=", ".join(part for part in (stand.place.name, stand.spot) if part),
+                south=stand.place.south,
+                came_on=stand.thing.came_on,
+                past=stand.thing.past,
+                items=items,
+                own_windows=stand.place.own_windows(stand.kind.code),
+                uses=uses.get(number, ()),
+                storage=storage.get(number, ()),
+                features=tuple(features.get(number, ())),
+                duties=frozenset(duties.get(number, ())),
+                own_figures=tuple(figures.get(number, ())),
+                faults=faults.get(number, ()),
+                failed_checks=tuple(
+                    check for item in items for check in work.failed.get(item.item_id, ())
+                ),
+                jobs=jobs.get(number, ()),
+                vessels=vessels.get(number, ()),
+            )
+        )
+    return tuple(found)
+
+
+def read_cans(session: Session, *, on: date, catalogue: Catalogue) -> tuple[VesselFacts, ...]:
+    """The cans there are on the day."""
+    places = read_places(session, catalogue=catalogue)
+    found = read_vessels(session, on=on, places=places, place_of={})
+    return tuple(vessel for vessel in found if vessel.machine_id is None)
+
+
+def month_shares(catalogue: Catalogue, shape: str, place: PlaceFacts) -> tuple[Fraction, ...]:
+    """Monthly shares of use at a place: its region's if any, six months on in the south."""
+    shares = catalogue.shapes.get((shape, place.region)) or catalogue.shapes[shape, ""]
+    return shares[6:] + shares[:6] if place.south else shares
+
+
+# -- machines, units, places ------------------------------------------------------------------
+
+
+def _stands(
+    session: Session, on: date, catalogue: Catalogue, places: Mapping[int, PlaceFacts]
+) -> list[_Stand]:
+    things = {
+        item: _Thing(
+            item_id=item,
+            sort=sort,
+            name=name,
+            came_on=came,
+            past=past,
+            start_seconds=start,
+        )
+        for item, sort, name, came, past, start, retired in session.execute(
+            select(
+                ItemRow.id,
+                ItemRow.sort,
+                ItemRow.name,
+                ItemRow.came_on,
+                ItemRow.past,
+                ItemRow.start_seconds,
+                ItemRow.retired_on,
+            ).where(ItemRow.came_on <= on)
+        )
+        if retired is None or retired > on
+    }
+    where = _places_of(session, on)
+    rows = [
+        (machine, item, kind)
+        for machine, item, kind in session.execute(
+            select(MachineRow.id, MachineRow.item_id, MachineRow.kind_code).order_by(MachineRow.id)
+        )
+        if item in things and machine in where
+    ]
+    units = _units(session, on, things, {machine for machine, _, _ in rows})
+    stands: list[_Stand] = []
+    for machine, item, kind in rows:
+        place, spot = where[machine]
+        stands.append(
+            _Stand(
+                machine_id=machine,
+                kind=catalogue.kinds[KindCode(kind)],
+                thing=things[item],
+                place=places[place],
+                spot=spot,
+                units=tuple(units.get(machine, ())),
+            )
+        )
+    return stands
+
+
+def _places_of(session: Session, on: date) -> dict[int, tuple[int, str]]:
+    """The place and spot of each machine on the day; before its first, the first."""
+    found: dict[int, tuple[int, str]] = {}
+    for machine, place, start, spot in session.execute(
+        select(
+            MachinePlaceRow.machine_id,
+            MachinePlaceRow.place_id,
+            MachinePlaceRow.from_on,
+            MachinePlaceRow.spot,
+        ).order_by(MachinePlaceRow.from_on, MachinePlaceRow.id)
+    ):
+        if start <= on or machine not in found:
+            found[machine] = (place, spot)
+    return found
+
+
+def _units(
+    session: Session, on: date, things: Mapping[int, _Thing], machines: set[int]
+) -> dict[int, list[tuple[_Thing, date]]]:
+    """Units fitted on the day, by machine. What is fitted to several (a pack) stands on the first
+    of them only, so that it is checked once."""
+    found: dict[int, list[tuple[_Thing, date]]] = defaultdict(list)
+    taken: set[int] = set()
+    for item, machine, start, off in session.execute(
+        select(
+            FittingRow.item_id, FittingRow.machine_id, FittingRow.from_on, FittingRow.off_on
+        ).order_by(FittingRow.machine_id, FittingRow.from_on, FittingRow.id)
+    ):
+        gone = start > on or (off is not None and off <= on)
+        if gone or item not in things or item in taken or machine not in machines:
+            continue
+        taken.add(item)
+        found[machine].append((things[item], start))
+    return found
+
+
+def _things(stand: _Stand) -> list[_Thing]:
+    return [stand.thing, *(thing for thing, _ in stand.units)]
+
+
+def _items(
+    stand: _Stand, hours: Mapping[int, ItemHours], shares: tuple[Fraction, ...]
+) -> list[ItemFacts]:
+    """The machine first, then each unit with the tasks of its sort; tasks whose unit is not in the
+    file hang on the machine."""
+    by_sort: dict[ItemSort, list[TaskFacts]] = defaultdict(list)
+    sorts = {thing.sort for thing, _ in stand.units}
+    for task in stand.kind.tasks:
+        by_sort[task.item if task.item in sorts else ItemSort.MACHINE].append(task)
+    items: list[ItemFacts] = []
+    for thing, fitted in [(stand.thing, stand.thing.came_on), *stand.units]:
+        items.append(
+            ItemFacts(
+                item_id=ItemId(thing.item_id),
+                sort=thing.sort,
+                came_on=thing.came_on,
+                past=thing.past,
+                hours=_hours(stand, thing, fitted, hours, shares),
+                tasks=tuple(by_sort.pop(thing.sort, ())),
+            )
+        )
+    return items
+
+
+def _hours(
+    stand: _Stand,
+    thing: _Thing,
+    fitted: date,
+    hours: Mapping[int, ItemHours],
+    shares: tuple[Fraction, ...],
+) -> HoursFacts:
+    """Its own meter's hours; without one, those of the meter on the other of machine and engine."""
+    own = hours.get(thing.item_id)
+    start = thing.start_seconds
+    if own is None or not own.metered:
+        other = _metered(stand, thing, hours)
+        if other is not None:
+            together = fitted == thing.came_on == stand.thing.came_on
+            readings = other.readings if together else _since(other, fitted, start)
+            inferred = () if own is None else own.inferred
+            own = ItemHours(metered=True, readings=readings, inferred=inferred)
+    return HoursFacts(
+        at_start=start,
+        readings=() if own is None else own.readings,
+        inferred=() if own is None else own.inferred,
+        year_seconds=stand.kind.year_seconds,
+        month_shares=shares,
+    )
+
+
+def _metered(stand: _Stand, thing: _Thing, hours: Mapping[int, ItemHours]) -> ItemHours | None:
+    for other in _things(stand):
+        if other.item_id != thing.item_id and other.sort in (ItemSort.MACHINE, ItemSort.ENGINE):
+            found = hours.get(other.item_id)
+            if found is not None and found.metered:
+                return found
+    return None
+
+
+def _since(other: ItemHours, fitted: date, start: int | None) -> tuple[HoursReading, ...]:
+    """Readings of the other's meter after the fitting, as totals of the thing fitted."""
+    before = [reading.seconds for reading in other.readings if reading.day <= fitted]
+    if not before:
+        return ()
+    base = (start or 0) - before[-1]
+    return tuple(
+        HoursReading(day=reading.day, seconds=reading.seconds + base)
+        for reading in other.readings
+        if reading.day > fitted
+    )
+
+
+# -- the rest ---------------------------------------------------------------------------------
+
+
+def _vessels(
+    session: Session, on: date, places: Mapping[int, PlaceFacts], stands: list[_Stand]
+) -> dict[int, tuple[VesselFacts, ...]]:
+    place_of = {stand.machine_id: stand.place.place_id for stand in stands}
+    found: dict[int, list[VesselFacts]] = defaultdict(list)
+    for vessel in read_vessels(session, on=on, places=places, place_of=place_of):
+        if vessel.machine_id is not None:
+            found[vessel.machine_id].append(vessel)
+    return {machine: tuple(vessels) for machine, vessels in found.items()}
+
+
+def _answers(
+    session: Session,
+) -> tuple[
+    dict[int, list[tuple[FeatureCode, str]]],
+    dict[int, list[DutyCode]],
+    dict[int, list[OwnFigure]],
+]:
+    features: dict[int, list[tuple[FeatureCode, str]]] = defaultdict(list)
+    for machine, feature, answer in session.execute(
+        select(
+            FeatureAnswerRow.machine_id, FeatureAnswerRow.feature_code, FeatureAnswerRow.answer
+        ).order_by(FeatureAnswerRow.id)
+    ):
+        features[machine].append((FeatureCode(feature), answer))
+    duties: dict[int, list[DutyCode]] = defaultdict(list)
+    for machine, duty, applies in session.execute(
+        select(DutyAnswerRow.machine_id, DutyAnswerRow.duty_code, DutyAnswerRow.applies).order_by(
+            DutyAnswerRow.id
+        )
+    ):
+        if applies:
+            duties[machine].append(DutyCode(duty))
+    figures: dict[int, list[OwnFigure]] = defaultdict(list)
+    for machine, target, figure, value, page in session.execute(
+        select(
+            OwnFigureRow.machine_id,
+            OwnFigureRow.target,
+            OwnFigureRow.figure,
+            OwnFigureRow.value,
+            OwnFigureRow.page,
+        ).order_by(OwnFigureRow.id)
+    ):
+        figures[machine].append(OwnFigure(target=target, figure=figure, value=value, page=page))
+    return features, duties, figures

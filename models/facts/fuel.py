@@ -1,0 +1,115 @@
+"""Vessels as facts: what is in each can, tank and bowl after everything that happened to it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from models.facts.places import UNKNOWN_MC, PlaceFacts
+from models.tables.entries import in_force
+from models.tables.fuel import FuelEventRow, VesselRow
+from models.words import FuelDoing
+from schedules.facts import (
+    FuelSort,
+    LotFacts,
+    MachineId,
+    VesselFacts,
+    VesselId,
+    VesselLook,
+)
+from schedules.ledger import FuelMove, FuelMoved, lots_after
+
+_MOVES = {
+    FuelDoing.BOUGHT: FuelMove.PUT,
+    FuelDoing.FOUND: FuelMove.PUT,
+    FuelDoing.FILLED: FuelMove.PUT,
+    FuelDoing.POURED: FuelMove.POUR,
+    FuelDoing.BURNT: FuelMove.TAKE,
+    FuelDoing.DRAINED: FuelMove.TAKE,
+    FuelDoing.LEVEL: FuelMove.LEVEL,
+    FuelDoing.TREATED: FuelMove.TREAT,
+}
+
+
+def read_vessels(
+    session: Session,
+    *,
+    on: date,
+    places: Mapping[int, PlaceFacts],
+    place_of: Mapping[int, int],
+) -> tuple[VesselFacts, ...]:
+    """Every vessel there is on the day. `place_of`: the place of each machine on it."""
+    rows = (
+        session.execute(select(VesselRow).where(VesselRow.came_on <= on).order_by(VesselRow.id))
+        .scalars()
+        .all()
+    )
+    rows = [row for row in rows if row.retired_on is None or row.retired_on > on]
+    moves, looks = _events(session, on)
+    capacities = {VesselId(row.id): row.capacity_ul for row in rows}
+    lots = lots_after(moves, capacities)
+    return tuple(
+        VesselFacts(
+            vessel_id=VesselId(row.id),
+            name=row.name,
+            sort=row.sort,
+            capacity_ul=row.capacity_ul,
+            lots=lots[VesselId(row.id)],
+            month_means_mc=_means(row, places, place_of),
+            burns=row.burns,
+            looks=tuple(looks.get(row.id, ())),
+            machine_id=None if row.machine_id is None else MachineId(row.machine_id),
+        )
+        for row in rows
+    )
+
+
+def _means(
+    row: VesselRow, places: Mapping[int, PlaceFacts], place_of: Mapping[int, int]
+) -> tuple[int, ...]:
+    place = row.place_id
+    if place is None and row.machine_id is not None:
+        place = place_of.get(row.machine_id)
+    if place is None or place not in places:
+        return (UNKNOWN_MC,) * 12
+    return places[place].means(row.shelter)
+
+
+def _events(session: Session, on: date) -> tuple[list[FuelMoved], dict[int, list[VesselLook]]]:
+    moves: list[FuelMoved] = []
+    looks: dict[int, list[VesselLook]] = {}
+    for row in session.execute(
+        select(FuelEventRow)
+        .where(in_force(FuelEventRow), FuelEventRow.happened_on <= on)
+        .order_by(FuelEventRow.happened_on, FuelEventRow.id)
+    ).scalars():
+        if row.doing is FuelDoing.LOOKED:
+            if row.look is not None:
+                look = VesselLook(day=row.happened_on, look=row.look)
+                looks.setdefault(row.vessel_id, []).append(look)
+            continue
+        moves.append(
+            FuelMoved(
+                move=_MOVES[row.doing],
+                vessel_id=VesselId(row.vessel_id),
+                day=row.happened_on,
+                volume_ul=row.volume_ul,
+                lot=_lot(row),
+                to_vessel_id=None if row.to_vessel_id is None else VesselId(row.to_vessel_id),
+            )
+        )
+    return moves, looks
+
+
+def _lot(row: FuelEventRow) -> LotFacts | None:
+    if _MOVES[row.doing] is not FuelMove.PUT:
+        return None
+    return LotFacts(
+        bought_on=row.bought_on,
+        volume_ul=row.volume_ul or 0,
+        sort=row.fuel_sort or FuelSort.UNKNOWN,
+        stabilised_on=row.stabilised_on,
+    )
