@@ -393,6 +393,7 @@ _SPELLINGS: dict[Dimension, dict[str, Unit]] = {
         **_torque("in", "inch", "inches", unit=Unit.POUND_FORCE_INCH),
     },
     Dimension.TEMPERATURE: {
+        "mc": Unit.MILLIDEGREE_CELSIUS,
         **dict.fromkeys(("c", "°c", "° c", "℃", "deg c", "degc", "celsius"), Unit.DEGREE_CELSIUS),
         **dict.fromkeys(
             ("f", "°f", "° f", "℉", "deg f", "degf", "fahrenheit"), Unit.DEGREE_FAHRENHEIT
@@ -512,13 +513,10 @@ def parse_amount(
     reading = _Reading(text, dimension, system, "," if decimal_comma else ".")
     amount, unit = reading.read(implied)
     stored = to_stored(amount, unit)
-    if dimension is Dimension.TEMPERATURE:
-        out_of_range = not COLDEST_MILLIDEGREES <= stored <= LARGEST_STORED
-    else:
-        out_of_range = stored > LARGEST_STORED
-    if out_of_range:
+    coldest = COLDEST_MILLIDEGREES if dimension is Dimension.TEMPERATURE else 0
+    if not coldest <= stored <= LARGEST_STORED:
         reading.refuse(UnitRefusal.OUT_OF_RANGE)
-    if stored == 0 and amount != 0 and stored_exactly(amount, unit) != 0:
+    if stored == 0 and amount != 0 and dimension is not Dimension.TEMPERATURE:
         reading.refuse(UnitRefusal.TOO_FINE)
     return Typed(stored=stored, amount=amount, unit=unit, text=text.translate(_BLANKS).strip(" "))
 
