@@ -1,0 +1,156 @@
+"""Collects every sentence that can be shown and brings the American catalogue up to date.
+
+`python -m app.wording.extract` reads the code and the catalogue, drafts an American sentence for
+each that needs one and has none, keeps those that are there, and compiles. Only what differs from
+the British sentence stands in the catalogue.
+"""
+
+import sys
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from io import BytesIO
+from pathlib import Path
+from typing import TypeAlias
+
+from babel.messages.catalog import Catalog
+from babel.messages.extract import extract_from_dir
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po, write_po
+
+import app
+from app.wording.american import american, american_kind
+from app.wording.languages import AMERICAN, DOMAIN, catalogue_path
+from resources.loader import Catalogue, load_catalogue
+from schedules.facts import TaskFacts
+
+# A sentence, or one and many.
+Msgid: TypeAlias = str | tuple[str, str]
+
+CODE = Path(app.__file__).resolve().parent
+KEYWORDS: dict[str, tuple[int, ...] | None] = {"msg": None, "text": None, "count": (1, 2)}
+# No dates of making in the file: it changes when a sentence does, and only then.
+MADE = datetime(2026, 1, 1, tzinfo=UTC)
+
+
+def code_texts() -> Iterator[Msgid]:
+    """The sentences marked in the code of the app."""
+    for _file, _line, found, _comments, _context in extract_from_dir(
+        str(CODE), method_map=[("**.py", "python")], keywords=KEYWORDS
+    ):
+        if isinstance(found, str):
+            if found:
+                yield found
+        else:
+            one, many = found[:2]
+            yield one, many
+
+
+def catalogue_texts(catalogue: Catalogue) -> Iterator[str]:
+    """Every text of the catalogue that is shown."""
+    for kind in catalogue.kinds.values():
+        yield kind.name
+        yield kind.use_word
+        yield from (spare.name for spare in kind.spares)
+        for task in kind.tasks:
+            yield from _task_texts(task)
+    for task in catalogue.tasks.values():
+        yield from _task_texts(task)
+    yield from (part.name for part in catalogue.parts.values())
+    yield from catalogue.openings.values()
+    for limit in catalogue.limits.values():
+        yield from (text for text in (limit.name, limit.how, limit.event) if text)
+    yield from (caution.text for caution in catalogue.cautions.values())
+    for feature in catalogue.features.values():
+        yield feature.question
+        yield from (text for _value, text in feature.values)
+    yield from (duty.question for duty in catalogue.duties.values())
+    yield from (climate.name for climate in catalogue.climates.values())
+    yield from (pair.why for pair in catalogue.precedence if pair.why)
+
+
+def _task_texts(task: TaskFacts) -> Iterator[str]:
+    yield task.name
+    yield task.how
+    if task.stop_use_if:
+        yield task.stop_use_if
+    yield from task.tools
+    yield from (consumable.name for consumable in task.consumables)
+
+
+def all_texts(catalogue: Catalogue) -> tuple[Msgid, ...]:
+    """Every sentence once, in the order found."""
+    return tuple(dict.fromkeys((*code_texts(), *catalogue_texts(catalogue))))
+
+
+def draft(msgid: Msgid, kinds: frozenset[str]) -> Msgid:
+    """The American sentence by rule."""
+    if isinstance(msgid, tuple):
+        one, many = msgid
+        return american(one), american(many)
+    return american_kind(msgid) if msgid in kinds else american(msgid)
+
+
+def kind_names(catalogue: Catalogue) -> frozenset[str]:
+    """The names of the types of machine."""
+    return frozenset(kind.name for kind in catalogue.kinds.values())
+
+
+def updated(before: Catalog, catalogue: Catalogue) -> Catalog:
+    """The American catalogue for the sentences of today. What was translated stays as it was."""
+    after = Catalog(
+        locale=AMERICAN,
+        domain=DOMAIN,
+        project=DOMAIN,
+        version="1",
+        header_comment="# What an American owner reads instead. MIT licence, like the program.",
+        copyright_holder="",
+        creation_date=MADE,
+        revision_date=MADE,
+        last_translator="The Firstpull authors",
+        language_team="The Firstpull authors",
+        msgid_bugs_address="none",
+        fuzzy=False,
+    )
+    kinds = kind_names(catalogue)
+    for msgid in all_texts(catalogue):
+        known = before.get(msgid)
+        said = known.string if known is not None and known.string else draft(msgid, kinds)
+        if said != msgid:
+            # A per cent sign is a per cent sign here; values stand in braces.
+            after.add(msgid, said).flags.clear()
+    return after
+
+
+def read_catalogue(path: Path) -> Catalog:
+    """A catalogue as it lies on the disk; an empty one when there is none."""
+    if not path.exists():
+        return Catalog(locale=AMERICAN, domain=DOMAIN)
+    with path.open("rb") as source:
+        return read_po(source, locale=AMERICAN, domain=DOMAIN)
+
+
+def compiled(catalog: Catalog) -> bytes:
+    """The catalogue as gettext reads it."""
+    target = BytesIO()
+    write_mo(target, catalog)
+    return target.getvalue()
+
+
+def main() -> int:
+    path = catalogue_path(AMERICAN, "po")
+    before = read_catalogue(path)
+    after = updated(before, load_catalogue())
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with path.open("wb") as target:
+        write_po(target, after, sort_output=True, width=100, omit_header=False)
+    # Compiled from what was written, so that a reader of the .po sees what the program says.
+    catalogue_path(AMERICAN, "mo").write_bytes(compiled(read_catalogue(path)))
+    new = [entry.id for entry in after if entry.id and before.get(entry.id) is None]
+    print(f"{len(after)} sentences differ, {len(new)} of them new:")
+    for msgid in new:
+        print(f"  {msgid!r}\n    {after[msgid].string!r}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

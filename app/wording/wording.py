@@ -1,0 +1,331 @@
+"""Codes to sentences: the one mechanism that screen, paper and command line share."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from app.wording.acts import ACTS, AREAS
+from app.wording.faults import AMOUNTS, REFUSALS, TROUBLES, Notice
+from app.wording.fields import FIELDS, SUBJECTS
+from app.wording.grounds import SENTENCES, Sentence
+from app.wording.languages import msg
+from app.wording.tongue import Tongue
+from app.wording.units import UnitChoice
+from app.wording.words import FIGURES, ORDINALS, WORDS
+from models.changes import ActLabel, Area
+from models.errors import Refused, Trouble
+from resources.loader import Catalogue
+from schedules.facts import (
+    Band,
+    CautionCode,
+    Direction,
+    FeatureCode,
+    GovernedBy,
+    HoursBasis,
+    HoursNow,
+    KindCode,
+    LimitCode,
+    LimitFacts,
+    Look,
+    MachineState,
+    Mark,
+    Phase,
+    Severity,
+    SourceId,
+    TaskCode,
+    TaskState,
+)
+from schedules.reasons import Reason, ReasonCode, Value
+from schedules.units import Quantity, UnitRefusedError
+
+# Values of a ground that are codes, by name; anything else that is text was typed by somebody.
+_CODED: Mapping[str, type[StrEnum]] = {
+    "governed_by": GovernedBy,
+    "phase": Phase,
+    "basis": HoursBasis,
+    "band": Band,
+    "look": Look,
+    "mark": Mark,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One ground of a tree: how deep it stands, its sentence, its figure, its source."""
+
+    depth: int
+    text: str
+    value_text: str
+    source_text: str
+
+
+@dataclass(frozen=True, slots=True)
+class CautionText:
+    """A caution: its signal word as shown, its text, and the severity its panel goes by."""
+
+    signal: str
+    text: str
+    severity: Severity
+
+
+class Wording(Tongue):
+    """A tongue that knows the catalogue, and so can say what the codes of the house mean."""
+
+    def __init__(self, language: str, units: UnitChoice, catalogue: Catalogue) -> None:
+        super().__init__(language, units)
+        self.catalogue = catalogue
+
+    # -- single codes --------------------------------------------------------------------------
+
+    def word(self, code: StrEnum) -> str:
+        """What an enum's member is called on screen. Raises KeyError for one without a word."""
+        return self.text(WORDS[type(code)][code])
+
+    def state(self, state: TaskState | MachineState) -> str:
+        """The words for a state of a task or a machine."""
+        return self.word(state)
+
+    def governed_by(self, ground: GovernedBy) -> str:
+        """What made the day, to stand behind *because of*."""
+        return self.word(ground)
+
+    def band(self, band: Band) -> str:
+        """What to do with fuel of this band."""
+        return self.word(band)
+
+    def mark(self, mark: Mark) -> str:
+        """What a figure rests on."""
+        return self.word(mark)
+
+    def phase(self, phase: Phase) -> str:
+        """A time of the machine's year."""
+        return self.word(phase)
+
+    # -- the catalogue -------------------------------------------------------------------------
+
+    def task(self, code: TaskCode) -> str:
+        """The name of a task; a code nobody knows any more stands as it is."""
+        task = self.catalogue.tasks.get(code)
+        return code if task is None else self.text(task.name)
+
+    def kind(self, code: KindCode) -> str:
+        """The name of a type of machine."""
+        kind = self.catalogue.kinds.get(code)
+        return code if kind is None else self.text(kind.name)
+
+    def limit(self, code: LimitCode) -> str:
+        """The name of a measurement."""
+        limit = self.catalogue.limits.get(code)
+        return code if limit is None else self.text(limit.name)
+
+    def caution(self, code: CautionCode) -> CautionText:
+        """A caution and its signal word. Raises KeyError for one the catalogue has not."""
+        caution = self.catalogue.cautions[code]
+        return CautionText(self.word(caution.severity), self.text(caution.text), caution.severity)
+
+    def feature(self, code: FeatureCode) -> str:
+        """The question about a feature."""
+        feature = self.catalogue.features.get(code)
+        return code if feature is None else self.text(feature.question)
+
+    def source(self, source_id: str) -> str:
+        """A source as a footnote: who, what, when, where in it."""
+        found = self.catalogue.sources.get(SourceId(source_id))
+        if found is None:
+            return self.mark(Mark.OWN_MANUAL) if source_id == Mark.OWN_MANUAL else source_id
+        year = "" if found.year is None else str(found.year)
+        parts = (found.publisher, found.title, year, found.place_in_it)
+        return ", ".join(part for part in parts if part)
+
+    # -- figures -------------------------------------------------------------------------------
+
+    def amount(self, limit: LimitFacts, amount: int | None) -> str:
+        """A figure of a limit, given in its stored unit."""
+        if amount is None:
+            return self.text(msg("not known"))
+        return self.quantity(Quantity(Fraction(amount), limit.unit))
+
+    def worn_when(self, limit: LimitFacts) -> str:
+        """Where a measurement means work: *worn when* ..., without the name of the measurement."""
+        low = None if limit.low is None else self.amount(limit, limit.low)
+        high = None if limit.high is None else self.amount(limit, limit.high)
+        match limit.direction:
+            case Direction.EVENT:
+                return self.text(limit.event)
+            case Direction.BETWEEN if low is not None and high is not None:
+                return self.text(msg("below {low} or above {high}"), low=low, high=high)
+            case _ if high is not None:
+                return self.text(msg("{high} or more"), high=high)
+            case _ if low is not None:
+                return self.text(msg("{low} or less"), low=low)
+            case _:
+                return self.text(msg("no limit set; your manual may have one"))
+
+    def hours_now(self, now: HoursNow) -> str:
+        """The hours of today and what they rest on."""
+        if now.seconds is None:
+            return self.text(msg("not known"))
+        read = now.basis in (HoursBasis.METER, HoursBasis.LOG)
+        said = self.run_time(now.seconds, estimated=not read)
+        if now.basis is HoursBasis.ESTIMATED:
+            return said
+        return self.text(msg("{amount} ({basis})"), amount=said, basis=self.word(now.basis))
+
+    # -- reasons -------------------------------------------------------------------------------
+
+    def reason(self, ground: Reason) -> str:
+        """One sentence for one ground, without those beneath it."""
+        values = dict(ground.values)
+        template = self.text(_template(SENTENCES[ground.code], values))
+        return self._filled(template, self._said(values))
+
+    def tree(self, ground: Reason) -> tuple[Line, ...]:
+        """The ground and all beneath it, each with its depth, top first."""
+        lines: list[Line] = []
+        waiting = [(0, ground)]
+        while waiting:
+            depth, here = waiting.pop()
+            lines.append(self._line(depth, here))
+            waiting.extend((depth + 1, child) for child in reversed(here.children))
+        return tuple(lines)
+
+    def standing(self, ground: Reason) -> str:
+        """A machine's state in one sentence: *ready*, *out of order: ...*, *usable, but ...*."""
+        name = str(ground.value("machine"))
+        first = self.reason(ground.children[0]) if ground.children else ""
+        if not first:
+            return self.reason(ground)
+        match ground.code:
+            case ReasonCode.STATE_DOWN:
+                said = msg("{machine} is out of order. {reason}")
+            case ReasonCode.STATE_WITH_CARE:
+                said = msg("{machine} is usable, but … {reason}")
+            case ReasonCode.STATE_LAID_UP:
+                said = msg("{machine} is put away. {reason}")
+            case _:
+                said = msg("How {machine} is, is not known. {reason}")
+        return self.text(said, machine=name, reason=first)
+
+    def _line(self, depth: int, ground: Reason) -> Line:
+        values = dict(ground.values)
+        figure = SENTENCES[ground.code].figure
+        shown = values.get(figure) if figure else None
+        value_text = "" if shown is None else self._said(values)[figure]
+        source_text = "" if ground.source is None else self.source(ground.source)
+        return Line(depth, self.reason(ground), value_text, source_text)
+
+    def _said(self, values: Mapping[str, Value]) -> dict[str, str]:
+        said = {name: self._value(name, value) for name, value in values.items()}
+        run, basis = values.get("hours"), values.get("basis")
+        if isinstance(run, Quantity):
+            estimated = basis not in (HoursBasis.METER, HoursBasis.LOG)
+            said["hours"] = self.run_time(run.amount, estimated=estimated)
+        return said
+
+    def _value(self, name: str, value: Value) -> str:
+        """A value of a ground by its name: codes become words, users' text stays as it is."""
+        match name, value:
+            case (("task" | "other_task"), str()):
+                return self.task(TaskCode(value))
+            case "limit", str():
+                return self.limit(LimitCode(value))
+            case "figure", str():
+                return self.text(FIGURES.get(value, value))
+            case _, str() if name in _CODED:
+                return self._coded(_CODED[name], value)
+            case _, int():
+                return self._whole(name, value)
+            case _:
+                return self.plain(value)
+
+    def _whole(self, name: str, value: int) -> str:
+        match name:
+            case "uses":
+                return self.uses(value)
+            case "months":
+                return self.months(value)
+            case "days":
+                return self.days(value)
+            case "percent":
+                return self.percent(Fraction(value, 100))
+            case "left":
+                return self.count(msg("{n} point"), msg("{n} points"), value)
+            case "season":
+                return str(value)
+            case "n":
+                return self.text(ORDINALS[value]) if value in ORDINALS else self._nth(value)
+            case _:
+                return self.number(value)
+
+    def _nth(self, value: int) -> str:
+        return self.text(msg("{n} times"), n=value)
+
+    def _coded(self, enum: type[StrEnum], value: str) -> str:
+        """The word of a code; one that a later version may know stands as it is."""
+        return self.word(enum(value)) if value in enum.__members__.values() else value
+
+    # -- acts and faults -----------------------------------------------------------------------
+
+    def act(self, label: ActLabel) -> str:
+        """What was done, and to what when the label says so: *work done: Red one*."""
+        said = self.text(ACTS[label.code])
+        name = next((value for key, value in label.values if key == "name"), None)
+        if not isinstance(name, str) or not name:
+            return said
+        return self.text(msg("{act}: {name}"), act=said, name=name)
+
+    def area(self, area: Area) -> str:
+        """A part of the household."""
+        return self.text(AREAS[area])
+
+    def refused(self, refused: Refused) -> str:
+        """Why a request was not carried out: what happened, what it means, what to do."""
+        return " ".join(self.refused_parts(refused))
+
+    def refused_parts(self, refused: Refused) -> tuple[str, str, str]:
+        """The three sentences apart."""
+        return self._notice(REFUSALS[refused.code], dict(refused.values))
+
+    def amount_refused(self, refused: UnitRefusedError) -> str:
+        """Why a typed amount was not taken, in one sentence to stand beside its field."""
+        return self._filled(self.text(AMOUNTS[refused.code]), {"text": refused.text})
+
+    def trouble(self, trouble: Trouble) -> str:
+        """How the world failed: what happened, what it means, what to do."""
+        return " ".join(self.trouble_parts(trouble))
+
+    def trouble_parts(self, trouble: Trouble) -> tuple[str, str, str]:
+        """The three sentences apart."""
+        return self._notice(TROUBLES[trouble.code], dict(trouble.values))
+
+    def _notice(self, notice: Notice, values: Mapping[str, Value]) -> tuple[str, str, str]:
+        said = {name: self._fault_value(name, value) for name, value in values.items()}
+        happened, means, act = (self._filled(self.text(part), said) for part in notice.parts)
+        return happened, means, act
+
+    def _fault_value(self, name: str, value: Value) -> str:
+        match name, value:
+            case "field", str():
+                return self.text(FIELDS[value]) if value in FIELDS else value.replace("_", " ")
+            case "what", str():
+                return self.text(SUBJECTS[value]) if value in SUBJECTS else value
+            case "limit", str():
+                return self.limit(LimitCode(value))
+            case (("volume_ul" | "room_ul" | "held_ul"), int()):
+                return self.litres(value)
+            case (("shown" | "before" | "after"), Quantity()):
+                return self.quantity(value)
+            case (("bytes" | "most"), int()) if value >= 100_000:
+                return self.file_size(value)
+            case (("id" | "pid" | "found" | "known"), int()):
+                return str(value)
+            case _:
+                return self.plain(value)
+
+
+def _template(sentence: Sentence, values: Mapping[str, Value]) -> str:
+    missing = sorted(name for name, value in values.items() if value is None)
+    if not missing or sentence.without is None:
+        return sentence.text
+    return sentence.without.get(" ".join(missing), sentence.text)

@@ -1,0 +1,269 @@
+"""What the codes of the house are called on screen and paper: the words an owner says."""
+
+from collections.abc import Mapping
+from enum import StrEnum
+
+from app.wording.languages import msg
+from models.words import (
+    FuelDoing,
+    InferredFrom,
+    LineOutcome,
+    PaymentSort,
+    RunOutcome,
+    SheetSort,
+    Side,
+)
+from schedules.facts import (
+    Band,
+    Direction,
+    FuelClock,
+    FuelSort,
+    FuelUse,
+    GovernedBy,
+    HoursBasis,
+    ItemSort,
+    Look,
+    MachineState,
+    Mark,
+    Past,
+    Phase,
+    SeasonPart,
+    Severity,
+    Shelter,
+    TaskSort,
+    TaskState,
+    VesselSort,
+)
+
+_STATES: dict[type[StrEnum], Mapping[StrEnum, str]] = {
+    TaskState: {
+        TaskState.NOT_KNOWN: msg("not known"),
+        TaskState.OVERDUE: msg("overdue"),
+        TaskState.DUE: msg("due"),
+        TaskState.COMING: msg("coming up"),
+        TaskState.CLEAR: msg("nothing due"),
+    },
+    MachineState: {
+        MachineState.DOWN: msg("out of order"),
+        MachineState.UNKNOWN: msg("not known"),
+        MachineState.LAID_UP: msg("put away"),
+        MachineState.WITH_CARE: msg("usable, but …"),
+        MachineState.FIT: msg("ready"),
+    },
+    GovernedBy: {
+        GovernedBy.READING: msg("a measurement"),
+        GovernedBy.HOURS: msg("the hours run"),
+        GovernedBy.USES: msg("how often it was used"),
+        GovernedBy.NTH: msg("other work that was done"),
+        GovernedBy.SEASON: msg("the season"),
+        GovernedBy.MONTHS: msg("the time gone by"),
+        GovernedBy.NOTHING_KNOWN: msg("nothing being known"),
+        GovernedBy.ASLEEP: msg("the machine resting"),
+        GovernedBy.NONE: msg("nothing"),
+    },
+    Mark: {
+        Mark.PUBLISHED: msg("published"),
+        Mark.COMMON_PRACTICE: msg("common practice, no source"),
+        Mark.MAKERS_DIFFER: msg("makers differ"),
+        Mark.OUR_JUDGEMENT: msg("our judgement"),
+        Mark.FROM_MEMORY: msg("from memory"),
+        Mark.OWN_MANUAL: msg("your manual"),
+    },
+    Severity: {
+        Severity.DANGER: msg("DANGER"),
+        Severity.WARNING: msg("WARNING"),
+        Severity.CAUTION: msg("CAUTION"),
+        Severity.NOTICE: msg("NOTICE"),
+    },
+}
+
+_TIMES: dict[type[StrEnum], Mapping[StrEnum, str]] = {
+    Phase: {
+        Phase.BEFORE: msg("before the season"),
+        Phase.IN: msg("during the season"),
+        Phase.MIDDLE: msg("in the middle of the season"),
+        Phase.END: msg("at the end of the season"),
+        Phase.OFF: msg("between two seasons"),
+    },
+    SeasonPart: {
+        SeasonPart.ONLY: msg("the season"),
+        SeasonPart.FIRST: msg("the first season of the year"),
+        SeasonPart.SECOND: msg("the second season of the year"),
+    },
+    HoursBasis: {
+        HoursBasis.METER: msg("read off"),
+        HoursBasis.LOG: msg("counted from what was noted"),
+        HoursBasis.ESTIMATED: msg("estimated"),
+        HoursBasis.SINCE_IT_CAME: msg("counted since it came"),
+        HoursBasis.INFERRED: msg("worked out from something else"),
+        HoursBasis.NONE: msg("not known"),
+    },
+    TaskSort: {
+        TaskSort.PREDETERMINED: msg("by the clock"),
+        TaskSort.CONDITION: msg("when worn"),
+        TaskSort.CHECK: msg("try it"),
+    },
+    Direction: {
+        Direction.AT_MOST: msg("not this much"),
+        Direction.AT_LEAST: msg("more than this"),
+        Direction.BETWEEN: msg("between these"),
+        Direction.EVENT: msg("seen or not"),
+    },
+    Past: {
+        Past.NEW: msg("came new"),
+        Past.UNKNOWN: msg("came with a past nobody wrote down"),
+    },
+}
+
+_THINGS: dict[type[StrEnum], Mapping[StrEnum, str]] = {
+    ItemSort: {
+        ItemSort.MACHINE: msg("machine"),
+        ItemSort.ENGINE: msg("engine"),
+        ItemSort.STARTER_BATTERY: msg("starter battery"),
+        ItemSort.PACK: msg("battery pack"),
+        ItemSort.GEAR_CASE: msg("gear case"),
+    },
+    VesselSort: {
+        VesselSort.CAN: msg("can"),
+        VesselSort.TANK: msg("tank"),
+        VesselSort.BOWL: msg("carburettor bowl"),
+    },
+    FuelSort: {
+        FuelSort.E0: msg("petrol without alcohol"),
+        FuelSort.E5: msg("petrol, up to 5% alcohol (E5)"),
+        FuelSort.E10: msg("petrol, up to 10% alcohol (E10)"),
+        FuelSort.E15: msg("petrol, up to 15% alcohol (E15)"),
+        FuelSort.ALKYLATE: msg("alkylate petrol"),
+        FuelSort.PREMIX: msg("two-stroke mix"),
+        FuelSort.PREMIX_ALKYLATE: msg("two-stroke mix on alkylate petrol"),
+        FuelSort.DIESEL: msg("diesel"),
+        FuelSort.UNKNOWN: msg("fuel nobody can name"),
+    },
+    FuelUse: {
+        FuelUse.FOUR_STROKE: msg("plain petrol"),
+        FuelUse.TWO_STROKE: msg("two-stroke mix"),
+        FuelUse.DIESEL: msg("diesel"),
+        FuelUse.NONE: msg("no fuel"),
+    },
+    Band: {
+        Band.GOOD: msg("good"),
+        Band.USE_FIRST: msg("use this first"),
+        Band.BURN: msg("burn it now, do not store it"),
+        Band.DRAIN: msg("drain it, do not run on it"),
+        Band.NOT_FOR_THIS: msg("not for this machine"),
+        Band.LOOK_FIRST: msg("look and smell first"),
+    },
+    FuelClock: {
+        FuelClock.OXIDATION: msg("its age"),
+        FuelClock.LIGHT_ENDS: msg("what has evaporated"),
+        FuelClock.WATER: msg("the water it draws"),
+        FuelClock.ETHANOL: msg("its alcohol"),
+        FuelClock.LOOK: msg("what you saw"),
+        FuelClock.UNKNOWN: msg("nothing being known"),
+    },
+    Look: {
+        Look.SHARP_CLEAR: msg("clear, with a sharp smell"),
+        Look.SOUR_OR_DARK: msg("sour or dark"),
+        Look.LAYERS: msg("in two layers"),
+    },
+    Shelter: {
+        Shelter.INDOOR: msg("a heated room"),
+        Shelter.GARAGE: msg("a garage free of frost"),
+        Shelter.SHED: msg("an unheated shed or outdoors"),
+    },
+}
+
+_ENTRIES: dict[type[StrEnum], Mapping[StrEnum, str]] = {
+    RunOutcome: {
+        RunOutcome.RAN: msg("ran"),
+        RunOutcome.BADLY: msg("ran badly"),
+        RunOutcome.DID_NOT: msg("did not run"),
+    },
+    LineOutcome: {
+        LineOutcome.DONE: msg("done"),
+        LineOutcome.REPLACED: msg("renewed"),
+        LineOutcome.ASSUMED: msg("passed over, taken as done"),
+        LineOutcome.FAILED: msg("did not pass"),
+        LineOutcome.NOT_DONE: msg("not done"),
+    },
+    Side: {Side.LEFT: msg("left"), Side.RIGHT: msg("right")},
+    InferredFrom: {
+        InferredFrom.FUEL: msg("worked out from the fuel it burnt"),
+        InferredFrom.AREA: msg("worked out from the area it did"),
+        InferredFrom.SNOW: msg("worked out from the days of snow"),
+        InferredFrom.AS_ALWAYS: msg("taken as always"),
+        InferredFrom.OTHER: msg("worked out some other way"),
+    },
+    FuelDoing: {
+        FuelDoing.BOUGHT: msg("bought"),
+        FuelDoing.FOUND: msg("was in it when it came"),
+        FuelDoing.POURED: msg("poured over"),
+        FuelDoing.FILLED: msg("topped up"),
+        FuelDoing.BURNT: msg("burnt"),
+        FuelDoing.DRAINED: msg("drained"),
+        FuelDoing.LEVEL: msg("level looked at"),
+        FuelDoing.TREATED: msg("stabiliser added"),
+        FuelDoing.LOOKED: msg("looked and smelt"),
+    },
+    PaymentSort: {
+        PaymentSort.BOUGHT: msg("the machine itself"),
+        PaymentSort.SOLD: msg("sold"),
+        PaymentSort.PART: msg("a part"),
+        PaymentSort.CONSUMABLE: msg("oil, line and other things used up"),
+        PaymentSort.FUEL: msg("fuel"),
+        PaymentSort.WORKSHOP: msg("the workshop"),
+        PaymentSort.OTHER: msg("something else"),
+    },
+    SheetSort: {
+        SheetSort.PRESEASON: msg("pre-season sheet"),
+        SheetSort.CARD: msg("card for the machine"),
+        SheetSort.STORAGE: msg("putting-away sheet"),
+        SheetSort.TAGS: msg("tags"),
+        SheetSort.FAULTS: msg("fault sheet"),
+        SheetSort.WORK: msg("work sheet"),
+        SheetSort.BUYER: msg("paper for the buyer"),
+        SheetSort.SHOPPING: msg("shopping list"),
+    },
+}
+
+# By enum first: codes of different enums are equal as strings ("none", "unknown").
+WORDS: Mapping[type[StrEnum], Mapping[StrEnum, str]] = {
+    **_STATES,
+    **_TIMES,
+    **_THINGS,
+    **_ENTRIES,
+}
+
+# Figures of a task or limit that somebody may ask about.
+FIGURES: Mapping[str, str] = {
+    "task": msg("that it is asked for at all"),
+    "first_hours": msg("the first time, in hours"),
+    "first_seconds": msg("the first time, in hours"),
+    "hours": msg("hours between"),
+    "run_seconds": msg("hours between"),
+    "months": msg("months between"),
+    "uses": msg("uses between"),
+    "phases": msg("the time of year"),
+    "low": msg("the lower limit"),
+    "high": msg("the upper limit"),
+    "limit": msg("the limit"),
+    "look": msg("minutes to look"),
+    "do": msg("minutes to do it"),
+    "minutes": msg("minutes"),
+    "windows": msg("the weeks of the season"),
+    "year_hours": msg("hours a year"),
+    "use_hours": msg("hours of one use"),
+    "duties": msg("how hard use shortens it"),
+    "each_use": msg("that it is asked for each time"),
+    "text": msg("the wording"),
+}
+
+# Which time it is, for work that goes with every so many doings of other work.
+ORDINALS: Mapping[int, str] = {
+    1: msg("time"),
+    2: msg("second time"),
+    3: msg("third time"),
+    4: msg("fourth time"),
+    5: msg("fifth time"),
+    6: msg("sixth time"),
+}
