@@ -58,7 +58,7 @@ TAKEN = [
     ("80 mV", Dimension.VOLTAGE, US, 80, Fraction(80), Unit.MILLIVOLT),
     ("-40", Dimension.TEMPERATURE, US, -40_000, Fraction(-40), Unit.DEGREE_FAHRENHEIT),
     ("−5 °C", Dimension.TEMPERATURE, US, -5000, Fraction(-5), Unit.DEGREE_CELSIUS),
-    ("2 lb", Dimension.MASS, METRIC, 907_184_740, Fraction(2), Unit.POUND),
+    ("2 lb", Dimension.MASS, METRIC, 907_185, Fraction(2), Unit.POUND),
     ("4.2 lbf", Dimension.FORCE, METRIC, 18_683, Fraction(21, 5), Unit.POUND_FORCE),
     ("1:30", Dimension.TIME, US, 5400, Fraction(3, 2), Unit.HOUR),
     ("1 h 5 min", Dimension.TIME, US, 3900, Fraction(13, 12), Unit.HOUR),
