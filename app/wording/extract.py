@@ -27,7 +27,12 @@ from schedules.facts import TaskFacts
 Msgid: TypeAlias = str | tuple[str, str]
 
 CODE = Path(app.__file__).resolve().parent
-KEYWORDS: dict[str, tuple[int, ...] | None] = {"msg": None, "text": None, "count": (1, 2)}
+KEYWORDS: dict[str, tuple[int, ...] | None] = {
+    "msg": None,
+    "text": None,
+    "words": None,
+    "count": (1, 2),
+}
 # No dates of making in the file: it changes when a sentence does, and only then.
 MADE = datetime(2026, 1, 1, tzinfo=UTC)
 

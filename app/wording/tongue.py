@@ -22,13 +22,13 @@ class Tongue:
 
     # -- sentences -----------------------------------------------------------------------------
 
-    def text(self, msgid: str, **values: object) -> str:
+    def text(self, msgid: str, /, **values: object) -> str:
         """The sentence in this language. Values are put in as they are; dates, quantities and
         numbers are written first. Raises KeyError when one is missing."""
         said = self._known.gettext(msgid) if msgid else ""
         return self._filled(said, values) if values else said
 
-    def count(self, one: str, many: str, n: int, **values: object) -> str:
+    def count(self, one: str, many: str, n: int, /, **values: object) -> str:
         """A sentence about a number of things; `{n}` in it is the number."""
         return self._filled(self._known.ngettext(one, many, n), {"n": n, **values})
 

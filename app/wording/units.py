@@ -1,6 +1,7 @@
 """In which units a household reads its figures, and how each is written."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, fields, replace
 from fractions import Fraction
 
 from app.wording.languages import msg
@@ -26,6 +27,7 @@ class UnitChoice:
     torque: Unit = Unit.NEWTON_METRE
     temperature: Unit = Unit.DEGREE_CELSIUS
     mass: Unit = Unit.KILOGRAM
+    force: Unit = Unit.NEWTON
 
 
 METRIC = UnitChoice()
@@ -37,8 +39,17 @@ US = UnitChoice(
     torque=Unit.POUND_FORCE_FOOT,
     temperature=Unit.DEGREE_FAHRENHEIT,
     mass=Unit.POUND,
+    force=Unit.POUND_FORCE,
 )
 OF_SYSTEM = {UnitSystem.METRIC: METRIC, UnitSystem.UK: UK, UnitSystem.US: US}
+
+
+def unit_choice(system: UnitSystem, own: Iterable[tuple[Dimension, Unit]] = ()) -> UnitChoice:
+    """The units of a system, with those the household reads differently in their place."""
+    names = {field.name for field in fields(UnitChoice)}
+    found = {dimension.value: unit for dimension, unit in own if dimension.value in names}
+    return replace(OF_SYSTEM[system], **found)
+
 
 # What each unit is called behind a figure. Where a language has a shorter word it is translated.
 SYMBOLS: dict[Unit, str] = {
@@ -154,7 +165,7 @@ def _target(unit: Unit, choice: UnitChoice) -> Unit | None:
         case Dimension.VOLTAGE:
             return Unit.VOLT
         case Dimension.FORCE:
-            return Unit.POUND_FORCE if choice.torque is Unit.POUND_FORCE_FOOT else Unit.NEWTON
+            return choice.force
         case Dimension.SHARE:
             return Unit.PERCENT
         case _:

@@ -1,4 +1,5 @@
 import re
+from collections.abc import Sequence
 from io import BytesIO
 
 import pytest
@@ -54,8 +55,8 @@ def british_in(text: str) -> list[str]:
     return found
 
 
-def flat(msgid: Msgid) -> tuple[str, ...]:
-    return (msgid,) if isinstance(msgid, str) else msgid
+def flat(msgid: str | Sequence[str] | None) -> tuple[str, ...]:
+    return (msgid,) if isinstance(msgid, str) else tuple(msgid or ())
 
 
 @pytest.fixture(scope="module")
