@@ -41,7 +41,7 @@ WITH_S = re.compile(
     r"""\b(
       \w*(wise|rais|nois|pois|prais|cruis|bruis|advis|devis|revis|supervis|exercis|promis)\w*
     | \w*(precise|concise|premise|surpris|disguis|rise|rising|risen|improvis|advertis|likewise)\w*
-    | this | dishes | wishes | mis(t|s)\w* | lis\w+ | cris\w+ | his\w*
+    | this | vise | dishes | wishes | mis(t|s)\w* | lis\w+ | cris\w+ | his\w*
     )\b""",
     re.IGNORECASE | re.VERBOSE,
 )
