@@ -31,7 +31,7 @@ class WorkRow(Entry, Base):
     __tablename__ = "work"
 
     machine_id: Mapped[int | None] = link("machine", "RESTRICT", null=True)
-    sheet_id: Mapped[int | None] = link("sheet", "SET NULL", null=True)
+    sheet_id: Mapped[int | None] = link("sheet", "RESTRICT", null=True)
     by_whom: Mapped[str] = plain_text()
     minutes: Mapped[int | None] = whole(0, 100_000, null=True)
     cents: Mapped[int | None] = whole(0, 10**11, null=True)

@@ -1,0 +1,65 @@
+"""The formats of the file: which revision made each, and what its schema looks like.
+
+A revision never imports the tables of today. Whoever adds one adds its name and the digest of the
+schema it leaves here; tests hold both to the truth.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import sqlite3
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+
+_OWN_TABLES = frozenset({"sqlite_sequence", "sqlite_stat1", "sqlite_stat4"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Formats:
+    """Format n was made by revision n - 1 of `revisions` and has the n - 1st of `digests`."""
+
+    revisions: tuple[str, ...]
+    digests: tuple[str, ...]
+    scripts: Path
+
+    @property
+    def newest(self) -> int:
+        """The number of the newest format, `user_version` in the file."""
+        return len(self.revisions)
+
+    def revision(self, number: int) -> str:
+        """The revision that made a format."""
+        return self.revisions[number - 1]
+
+    def digest(self, number: int) -> str:
+        """The digest of a format's schema."""
+        return self.digests[number - 1]
+
+
+SHIPPED = Formats(
+    revisions=("0001",),
+    digests=("e18b9bf66a092f964634aa63bd6df2627e373ebc236a55473a048ffcc8503ece",),
+    scripts=Path(str(files("models.migrations"))),
+)
+
+
+def schema_rows(connection: sqlite3.Connection) -> frozenset[tuple[str, str, str]]:
+    """Type, name and text of everything in the schema, line breaks and quotes evened out."""
+    found = connection.execute("SELECT type, name, tbl_name, sql FROM sqlite_schema").fetchall()
+    return frozenset(
+        (kind, name, f"{table}: {_evened(sql or '')}")
+        for kind, name, table, sql in found
+        if not (kind == "table" and name in _OWN_TABLES)
+    )
+
+
+def schema_digest(connection: sqlite3.Connection) -> str:
+    """SHA-256 of the schema's rows, in hexadecimal."""
+    lines = sorted("\t".join(row) for row in schema_rows(connection))
+    return hashlib.sha256("\n".join(lines).encode()).hexdigest()
+
+
+def _evened(sql: str) -> str:
+    return re.sub(r"\s+", " ", sql.replace('"', "")).replace("( ", "(").replace(" )", ")").strip()
