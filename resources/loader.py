@@ -130,14 +130,14 @@ def parse_catalogue(texts: Mapping[str, str]) -> Catalogue:
     tables = {name: Table(name, "", data, book.statuses) for name, data in raw.items()}
     common = read_common(tables)
     shelf = _fill_shelf(tables, common)
+    tasks = {TaskCode(code): shelf.task(code) for code in shelf.raw}
+    _check_rings(tasks)
     kinds: dict[KindCode, KindFacts] = {}
     for table in _named(tables, "kind-"):
         kind = read_kind(table, shelf)
         if kind.code in kinds:
             raise table.refuse("code", f"{kind.code} stands in two files")
         kinds[kind.code] = kind
-    tasks = {TaskCode(code): shelf.task(code) for code in shelf.raw}
-    _check_rings(tasks)
     pairs = _read_pairs(tables, shelf)
     return Catalogue(
         kinds=MappingProxyType(kinds),
