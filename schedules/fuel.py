@@ -167,7 +167,7 @@ FUEL_TABLE = FuelTable(
     ),
 )
 
-_ETHANOL: dict[FuelSort, Fraction | None] = {
+ETHANOL: dict[FuelSort, Fraction | None] = {
     FuelSort.E0: Fraction(0),
     FuelSort.E5: Fraction(5, 100),
     FuelSort.E10: Fraction(10, 100),
@@ -431,7 +431,7 @@ class _Contents:
 
     def ethanol(self, lots: Iterable[LotFacts]) -> tuple[Fraction | None, Fraction]:
         """Ethanol share: as known (None where a sort is not), and the most it is taken to be."""
-        parts = [(lot.volume_ul, _ETHANOL[lot.sort]) for lot in lots]
+        parts = [(lot.volume_ul, ETHANOL[lot.sort]) for lot in lots]
         whole = sum(ul for ul, _ in parts)
         most = sum(
             (ul * (_PUMP_AT_MOST if share is None else share) for ul, share in parts), Fraction(0)
