@@ -428,5 +428,5 @@ def test_texts_are_british_and_end() -> None:
             assert not FOREIGN.search(text), (kind, task.code)
         assert task.how.endswith("."), task.code
         assert not task.name.endswith("."), task.code
-        assert len(task.how) <= 420, (task.code, len(task.how))
+        assert len(task.how) <= 320, (task.code, len(task.how))
         assert not task.stop_use_if.endswith("."), task.code
