@@ -156,7 +156,8 @@ def test_methods_6_scipy_agrees(unit: Unit, base: Unit, value: float) -> None:
 
 @pytest.fixture(scope="module")
 def registry() -> Any:
-    return pint.UnitRegistry(non_int_type=Fraction)
+    exact: Any = Fraction  # declared to take floats only, and takes any number
+    return pint.UnitRegistry(non_int_type=exact)
 
 
 @pytest.mark.parametrize("dimension", PINT_DIMENSIONS)

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from resources.loader import load_catalogue
 from schedules.facts import (
     Band,
     FigureMark,
@@ -446,7 +447,7 @@ def test_the_table_is_the_shipped_one() -> None:
     assert {(row.sort, row.vessel): row for row in rows} == {
         (row.sort, row.vessel): row for row in FUEL_TABLE.rows
     }
-    figures = {name: raw for name, raw in data.items() if name not in ("keeping", "source")}
+    figures = {name: raw for name, raw in data.items() if name != "keeping"}
     assert {name: Fraction(raw["v"]) for name, raw in figures.items()} == {
         name: Fraction(getattr(FUEL_TABLE, name)) for name in figures
     }
@@ -466,6 +467,7 @@ def test_only_what_is_published_names_a_source() -> None:
     kept = [part for row in FUEL_TABLE.rows for part in (row.plain, row.treated)]
     for one in [*kept, *FUEL_TABLE.marks]:
         assert bool(one.sources) is (one.mark is Mark.PUBLISHED)
+        assert set(one.sources) <= set(load_catalogue().sources)
     for one in kept:
         assert (one.least_days or one.days) <= one.days <= (one.most_days or one.days)
 
