@@ -132,14 +132,15 @@ def test_only_public_documents_are_named(catalogue: Catalogue):
 
 def test_texts_are_short_british_and_whole(catalogue: Catalogue):
     american = re.compile(
-        r"\b(gas|gasoline|muffler|(?<!torque )wrench|flashlight|carburetor|tires?|color|gray|center)\b",
+        r"\b(gas (can|tank|cap|line)|gasoline|muffler|(?<!torque )wrench|flashlight|carburetor"
+        r"|tires?|color|gray|center)\b",
         re.IGNORECASE,
     )
     for task in catalogue.tasks.values():
         assert len(task.name) <= 70, task.code
         assert not task.name.endswith("."), task.code
         assert task.how.endswith("."), task.code
-        assert len(task.how) <= 300, task.code
+        assert len(task.how) <= 320, task.code
         assert not task.stop_use_if.endswith("."), task.code
         assert task.stop_use_if[:1] == task.stop_use_if[:1].lower(), task.code
         for text in (task.name, task.how, task.stop_use_if, *task.tools):

@@ -16,6 +16,7 @@ from schedules.facts import (
     LimitCode,
     Mark,
     MonthDay,
+    SourceId,
     TaskCode,
     Window,
 )
@@ -115,8 +116,8 @@ def test_shares_are_normalised(digger: Catalogue):
 
 def test_a_source_never_seen_is_not_shown(digger: Catalogue):
     assert set(digger.sources) == {"read-text", "quoted-text"}
-    assert digger.sources["read-text"].read
-    assert not digger.sources["quoted-text"].read
+    assert digger.sources[SourceId("read-text")].read
+    assert not digger.sources[SourceId("quoted-text")].read
 
 
 def test_an_included_task_that_a_kind_has_not_falls_away(small: dict[str, str]):
