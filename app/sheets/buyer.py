@@ -45,6 +45,7 @@ from app.sheets.surface import (
     draw_icon,
     write,
 )
+from app.wording.languages import msg
 
 _ICON = 15.0
 CELL = Style(size=10.5, leading=1.28, heavy=Face.SEMIBOLD)
@@ -103,7 +104,7 @@ class BuyerSheet:
 def draw(sheets: Sequence[BuyerSheet], *, paper: Paper, language: str, words: Words) -> bytes:
     """The pages as one PDF, one a machine."""
     names = ", ".join(sheet.machine for sheet in sheets)
-    title = words("What is known about it") + (f": {names}" if 0 < len(names) <= 120 else "")
+    title = words(msg("What is known about it")) + (f": {names}" if 0 < len(names) <= 120 else "")
     surface = PdfSurface(title=title, language=language)
     for sheet in sheets:
         _print(surface, sheet, SIZES[paper], words)
@@ -121,13 +122,13 @@ def _print(surface: Surface, sheet: BuyerSheet, size: Size, words: Words) -> Non
         return _head(sheet, width, words)
 
     def foot(folio: Folio) -> Block:
-        short = words("… shortened here, whole in the program") if folio.shortened else ""
+        short = words(msg("… shortened here, whole in the program")) if folio.shortened else ""
         return foot_block(
             Foot(
-                first=words("Told as the owner kept it; no promise that it stays so."),
+                first=words(msg("Told as the owner kept it; no promise that it stays so.")),
                 notes=(short,),
                 who=" · ".join(part for part in (sheet.household, sheet.printed) if part),
-                page=words("page {page} of {pages}", page=folio.number, pages=folio.count),
+                page=words(msg("page {page} of {pages}"), page=folio.number, pages=folio.count),
             ),
             width,
         )
@@ -175,7 +176,7 @@ def _head(sheet: BuyerSheet, width: float, words: Words) -> Block:
     left = _ICON + 4.5 if sheet.icon else 0.0
     name = compose(sheet.machine, TITLE, width - left, 2)
     about = compose(sheet.kind, SECOND, width - left, 2)
-    title = compose(words("What is known about it, and what is not"), STEP, width - left, 1)
+    title = compose(words(msg("What is known about it, and what is not")), STEP, width - left, 1)
     tall = max(name.height + about.height + title.height, _ICON)
 
     def draw_head(surface: Surface, x: float, top: float) -> None:
@@ -194,13 +195,13 @@ def _body(sheet: BuyerSheet, most: int, width: float, words: Words) -> list[Bloc
     body += [facts_block(sheet.known, width, columns=3), air(0.6)]
     body += _unknown(sheet, width, words)
     if sheet.faults:
-        body += [_title(words("Open faults"), width)]
+        body += [_title(words(msg("Open faults")), width)]
         body += [text_block(fault, CELL, width, most=3) for fault in sheet.faults]
         body += [air(1.4)]
     body += _measured(sheet, most, width, words)
     body += _done(sheet, most, width, words)
     if sheet.spent:
-        body += [_title(words("Spent on it"), width)]
+        body += [_title(words(msg("Spent on it")), width)]
         body += [facts_block(sheet.spent, width, columns=3), air(0.6)]
     body += _needs(sheet, width, words)
     body += _handing_over(sheet, width, words)
@@ -230,7 +231,7 @@ def _unknown(sheet: BuyerSheet, width: float, words: Words) -> list[Block]:
             y += tall
 
     return [
-        _title(words("Not known"), width),
+        _title(words(msg("Not known")), width),
         Block(
             height=sum(talls),
             draw=draw_unknown,
@@ -251,10 +252,15 @@ def _dashed(surface: Surface, left: float, top: float, side: float) -> None:
 def _measured(sheet: BuyerSheet, most: int, width: float, words: Words) -> list[Block]:
     if not sheet.measured:
         return []
-    heads = (words("day"), words("measured"), words("found"), words("worn when"))
+    heads = (
+        words(msg("day")),
+        words(msg("measured")),
+        words(msg("found")),
+        words(msg("worn when")),
+    )
     rows = [(row.day, row.what, row.found, row.worn_when) for row in sheet.measured[:most]]
     return [
-        _title(words("Measured"), width),
+        _title(words(msg("Measured")), width),
         _table(heads, rows, (0.15, 0.37, 0.18, 0.30), width),
         *_left_out(len(sheet.measured) - most, width, words),
         air(1.4),
@@ -266,7 +272,7 @@ def _done(sheet: BuyerSheet, most: int, width: float, words: Words) -> list[Bloc
         return []
     rows = [(row.day, row.what, row.note) for row in sheet.done[:most]]
     return [
-        _title(words("Done"), width),
+        _title(words(msg("Done")), width),
         _table((), rows, (0.15, 0.55, 0.30), width),
         *_left_out(len(sheet.done) - most, width, words),
         air(1.4),
@@ -276,7 +282,7 @@ def _done(sheet: BuyerSheet, most: int, width: float, words: Words) -> list[Bloc
 def _left_out(count: int, width: float, words: Words) -> list[Block]:
     if count <= 0:
         return []
-    return [text_block(words("and {n} earlier, in the record", n=count), SMALL, width)]
+    return [text_block(words(msg("and {n} earlier, in the record"), n=count), SMALL, width)]
 
 
 def _needs(sheet: BuyerSheet, width: float, words: Words) -> list[Block]:
@@ -284,8 +290,8 @@ def _needs(sheet: BuyerSheet, width: float, words: Words) -> list[Block]:
         rows = [(row.by, row.what, row.because) for row in sheet.needs]
         told = _table((), rows, (0.15, 0.47, 0.38), width)
     else:
-        told = text_block(words("Nothing is due that is known of."), CELL, width)
-    return [_title(words("What it needs next"), width), told, air(1.6)]
+        told = text_block(words(msg("Nothing is due that is known of.")), CELL, width)
+    return [_title(words(msg("What it needs next")), width), told, air(1.6)]
 
 
 def _table(
@@ -323,7 +329,7 @@ def _handing_over(sheet: BuyerSheet, width: float, words: Words) -> list[Block]:
     """What goes with it, and who signs."""
 
     def draw_signed(surface: Surface, left: float, top: float) -> None:
-        parts = (words("Owner"), words("Buyer"), words("Date"), words("Hours"))
+        parts = (words(msg("Owner")), words(msg("Buyer")), words(msg("Date")), words(msg("Hours")))
         quarter = width / 4
         for place, label in enumerate(parts):
             write_in(surface, label, left + place * quarter, top, quarter - 4)

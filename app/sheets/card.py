@@ -41,6 +41,7 @@ from app.sheets.surface import (
     draw_icon,
     write,
 )
+from app.wording.languages import msg
 
 MARGIN = 11.0
 _HOLE = 6.0
@@ -113,7 +114,7 @@ def draw(
 ) -> bytes:
     """The cards as one PDF: a turned page each when folded, two pages each when full."""
     names = ", ".join(card.machine for card in cards)
-    title = words("How to start it") + (f": {names}" if 0 < len(names) <= 120 else "")
+    title = words(msg("How to start it")) + (f": {names}" if 0 < len(names) <= 120 else "")
     surface = PdfSurface(title=title, language=language)
     size = SIZES[paper]
     for card in cards:
@@ -170,7 +171,7 @@ def _side(
         raise ValueError("the words of a card do not fit its side")
     hole = MARGIN - 2 + _HOLE / 2
     surface.shape(circle(middle, hole, _HOLE / 2), BOX)
-    write(surface, compose(words("hole"), MARKS, 20, 1), middle + _HOLE, hole - MARKS.line / 2)
+    write(surface, compose(words(msg("hole")), MARKS, 20, 1), middle + _HOLE, hole - MARKS.line / 2)
 
 
 # -- the front --------------------------------------------------------------------------------
@@ -179,7 +180,7 @@ def _side(
 def front(card: Card, width: float, words: Words) -> list[Block]:
     """Name, what can kill, the steps, and when to stop pulling."""
     body = [_name(card, width), air(2.5)]
-    body.append(text_block(words("How to start it, for anyone"), CARD_HEAD, width, keep=True))
+    body.append(text_block(words(msg("How to start it, for anyone")), CARD_HEAD, width, keep=True))
     body.append(air(0.8))
     for caution in card.before:
         body += [caution_block(caution, width), air(2.0)]
@@ -227,7 +228,7 @@ def back(card: Card, width: float, words: Words) -> list[Block]:
     """What to try if it will not start, what fits, and a log to write in."""
     body: list[Block] = []
     if card.questions:
-        body.append(text_block(words("If it will not start"), CARD_HEAD, width, keep=True))
+        body.append(text_block(words(msg("If it will not start")), CARD_HEAD, width, keep=True))
         body += [part for ask in card.questions for part in (_question(ask, width), air(1.0))]
     for caution in card.fire:
         body += [air(0.4), caution_block(caution, width, small=True), air(1.2)]
@@ -245,7 +246,7 @@ def back(card: Card, width: float, words: Words) -> list[Block]:
         body += [rule_line(width, HEAD, above=0.8, below=1.0), _log(card.log, 3, width)]
     if card.ring:
         body += [air(1.6), facts_block(card.ring, width, columns=len(card.ring))]
-    manual = words("The machine’s own manual goes before this card.")
+    manual = words(msg("The machine’s own manual goes before this card."))
     said_last = " · ".join(part for part in (manual, card.printed) if part)
     body += [air(0.8), text_block(said_last, MARKS, width)]
     return body

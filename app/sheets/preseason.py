@@ -53,27 +53,35 @@ from app.sheets.surface import (
     draw_icon,
     write,
 )
+from app.wording.languages import msg
 
 _ICON = 15.0
 _NUMBER = 10.5  # where a step's number begins
 _WHAT = 19.0  # where its words begin
-_MINUTES = 13.0
-_FOUND = 62.0
+_MINUTES = 16.0
+_FOUND = 60.0
 _GUTTER = 5.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What to find: the limit, the letter of what it rests on, boxes and blanks for the answer."""
+
+    limit: Text = ""
+    mark: str = ""
+    answers: tuple[Answer, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One line of work. `mark` is the letter of what its limit rests on; `minutes` may be empty.
+    """One line of work; `minutes` may be empty.
 
     `cautions` stand before it; `stop` is the whole sentence that says when not to use the machine.
     """
 
     what: Text
     how: Text = ""
-    limit: Text = ""
-    mark: str = ""
-    answers: tuple[Answer, ...] = ()
+    findings: tuple[Finding, ...] = ()
     stop: str = ""
     minutes: str = ""
     cautions: tuple[Caution, ...] = ()
@@ -81,7 +89,10 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stage:
-    """Steps under one state of the machine. With a `tick`, the state itself is ticked off."""
+    """Steps under one state of the machine. With a `tick`, the state itself is ticked off.
+
+    A caution with a box of its own is a large panel, any other a low one.
+    """
 
     title: str = ""
     tick: str = ""
@@ -91,18 +102,18 @@ class Stage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Buying:
-    """What lies on the shelf by a day."""
+    """What is to be bought; `label` says by when."""
 
-    by: str
+    label: str
     things: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ground:
-    """Why a step stands here and what its limit rests on; `steps` as printed, such as 3."""
+    """Why steps stand here, or what limits rest on: the ground, and the steps it holds for."""
 
+    ground: str
     steps: str
-    text: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,7 +130,6 @@ class PreSeasonSheet:
     buying: tuple[Buying, ...] = ()
     bring: tuple[str, ...] = ()
     last_time: str = ""
-    cautions: tuple[Caution, ...] = ()
     stages: tuple[Stage, ...] = ()
     grounds: tuple[Ground, ...] = ()
     marks: tuple[str, ...] = ()
@@ -131,7 +141,7 @@ class PreSeasonSheet:
 def draw(sheets: Sequence[PreSeasonSheet], *, paper: Paper, language: str, words: Words) -> bytes:
     """The sheets as one PDF; each begins on a page of its own and counts its own pages."""
     names = ", ".join(sheet.machine for sheet in sheets)
-    title = words("Before the season") + (f": {names}" if 0 < len(names) <= 120 else "")
+    title = words(msg("Before the season")) + (f": {names}" if 0 < len(names) <= 120 else "")
     surface = PdfSurface(title=title, language=language)
     for sheet in sheets:
         _print(surface, sheet, SIZES[paper], words)
@@ -155,15 +165,15 @@ def _print(surface: Surface, sheet: PreSeasonSheet, size: Size, words: Words) ->
 
 
 def _foot(sheet: PreSeasonSheet, folio: Folio, words: Words) -> Foot:
-    page = words("page {page} of {pages}", page=folio.number, pages=folio.count)
+    page = words(msg("page {page} of {pages}"), page=folio.number, pages=folio.count)
     if folio.number < folio.count:
-        page = f"{page} · {words('turn over')}"
+        page = f"{page} · {words(msg('turn over'))}"
     return Foot(
-        first=words("Your machine’s own manual goes before this sheet."),
+        first=words(msg("Your machine’s own manual goes before this sheet.")),
         notes=(
             *sheet.marks,
-            words("the rule is true when printed at 100 %") if folio.number == 1 else "",
-            words("… shortened here, whole in the program") if folio.shortened else "",
+            words(msg("the rule is true when printed at 100 %")) if folio.number == 1 else "",
+            words(msg("… shortened here, whole in the program")) if folio.shortened else "",
         ),
         who=" · ".join(part for part in (sheet.household, sheet.printed) if part),
         page=page,
@@ -174,7 +184,7 @@ def _foot(sheet: PreSeasonSheet, folio: Folio, words: Words) -> Foot:
 
 
 def _head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
-    label = compose(words("sheet"), LABEL, 40, 1)
+    label = compose(words(msg("sheet")), LABEL, 40, 1)
     digits = compose(sheet.number, DIGITS, 60, 1)
     left = _ICON + 4.5 if sheet.icon else 0.0
     room = width - left - digits.width - 6
@@ -205,7 +215,7 @@ def _short_head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
     digits = compose(sheet.number, TITLE, 40, 1)
     room = width - digits.width - 6
     name = compose(
-        (Run(sheet.machine, Voice.STRONG), Run(f"  {words('before the season')}")),
+        (Run(sheet.machine, Voice.STRONG), Run(f"  {words(msg('before the season'))}")),
         BODY_HEAD,
         room,
         1,
@@ -231,12 +241,11 @@ def blocks(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
     if sheet.facts:
         body += [facts_block(sheet.facts, width, columns=3), air(1.0)]
     body += _ready(sheet, width, words)
-    for caution in sheet.cautions:
-        body += [caution_block(caution, width), air(2.4)]
-    body += _columns(width, words)
     number = 0
     for stage in sheet.stages:
         rows = _stage_head(stage, width)
+        if not number:
+            rows += _columns(width, words)
         for place, step in enumerate(stage.steps, start=1):
             number += 1
             line = place < len(stage.steps) and not stage.steps[place].cautions
@@ -252,19 +261,19 @@ def _ready(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
     """What to buy, what to bring, what was written last time."""
     body: list[Block] = []
     for buying in sheet.buying:
-        body += [_buying(buying, width, words), air(1.2)]
+        body += [_buying(buying, width), air(1.2)]
     if sheet.bring:
-        body += [labelled(words("Bring"), ", ".join(sheet.bring), width), air(1.2)]
+        body += [labelled(words(msg("Bring")), ", ".join(sheet.bring), width), air(1.2)]
     if sheet.last_time:
         said = f"“{sheet.last_time}”"
-        body += [labelled(words("Last time"), said, width), air(1.2)]
+        body += [labelled(words(msg("Last time")), said, width), air(1.2)]
     return [*body, air(1.6)] if body else []
 
 
-def _buying(buying: Buying, width: float, words: Words) -> Block:
+def _buying(buying: Buying, width: float) -> Block:
     """A day, and a small box before each thing to buy by then."""
     column = 30.0
-    label = compose(words("Buy by {day}", day=buying.by), STEP, column - 2)
+    label = compose(buying.label, STEP, column - 2)
     room = width - column
     things = [compose(thing, SECOND, room - SMALL_BOX - 2, 3) for thing in buying.things]
     places: list[tuple[float, float]] = []
@@ -290,8 +299,8 @@ def _buying(buying: Buying, width: float, words: Words) -> Block:
 
 
 def _columns(width: float, words: Words) -> list[Block]:
-    what = compose(words("in this order"), LABEL, 60, 1)
-    found = compose(words("limit, and what you found"), LABEL, _FOUND, 1)
+    what = compose(words(msg("in this order")), LABEL, 60, 1)
+    found = compose(words(msg("limit, and what you found")), LABEL, _FOUND, 1)
 
     def draw_columns(surface: Surface, left: float, top: float) -> None:
         surface.line(left, top, left + width, top, HEAD)
@@ -306,7 +315,10 @@ def _stage_head(stage: Stage, width: float) -> list[Block]:
     if stage.title or stage.tick:
         body += [air(1.2), _divider(stage, width)]
     for caution in stage.cautions:
-        body += _before(caution, width)
+        if caution.tick:
+            body += [air(0.8), caution_block(caution, width), air(1.4)]
+        else:
+            body += _before(caution, width)
     return body
 
 
@@ -335,14 +347,17 @@ def _step(step: Step, number: int, width: float, *, line: bool) -> list[Block]:
     body = [block for caution in step.cautions for block in _before(caution, width)]
     left_room = width - _WHAT - _FOUND - _MINUTES - 4
     what = compose(step.what, STEP, left_room, 6)
-    found = _found(step)
+    found = stacked([_found(finding) for finding in step.findings])
     # What to do goes beneath its title, or along the whole row where that is lower.
     beside = compose(step.how, SECOND, left_room, 14)
     along = compose(step.how, SECOND, width - _WHAT, 10)
     tall_beside = max(BIG_BOX, what.height + beside.height, found.height)
     tall_along = max(BIG_BOX - 1.5, what.height + 0.6, found.height) + along.height
-    how = along if tall_along < tall_beside - 0.1 else beside
-    tall = min(tall_beside, tall_along) if step.how else max(BIG_BOX, what.height, found.height)
+    how = along if tall_along <= tall_beside + 1.5 else beside
+    if step.how:
+        tall = tall_along if how is along else tall_beside
+    else:
+        tall = max(BIG_BOX, what.height, found.height)
     how_top = tall - along.height if how is along else what.height
     stop = stop_line(step.stop, width - _WHAT) if step.stop else None
     minutes = compose(step.minutes, LABEL, _MINUTES, 1)
@@ -369,21 +384,21 @@ def _step(step: Step, number: int, width: float, *, line: bool) -> list[Block]:
     return body
 
 
-def _found(step: Step) -> Block:
+def _found(finding: Finding) -> Block:
     """The limit, and beside or beneath it the boxes and blanks for what is found.
 
     Its first words stand on the base line of the step's title.
     """
-    limit = compose(_marked(step.limit, step.mark), SECOND, _FOUND, 8)
+    limit = compose(_marked(finding.limit, finding.mark), SECOND, _FOUND, 8)
     down = (STEP.line - SECOND.line) / 2
-    if not step.answers:
-        return text_block(_marked(step.limit, step.mark), SECOND, _FOUND, most=8)
-    answers = answers_block(step.answers, _FOUND)
-    indent = limit.width + 4 if step.limit else 0.0
-    beside = len(limit.lines) == 1 and indent + answers_width(step.answers) <= _FOUND
+    if not finding.answers:
+        return text_block(_marked(finding.limit, finding.mark), SECOND, _FOUND, most=8)
+    answers = answers_block(finding.answers, _FOUND)
+    indent = limit.width + 4 if finding.limit else 0.0
+    beside = len(limit.lines) == 1 and indent + answers_width(finding.answers) <= _FOUND
     up = ANSWER_TEXT - down
-    under = 0.0 if beside or not step.limit else limit.height - 0.4
-    shift = -up if beside or not step.limit else under
+    under = 0.0 if beside or not finding.limit else limit.height - 0.4
+    shift = -up if beside or not finding.limit else under
 
     def draw_found(surface: Surface, left: float, top: float) -> None:
         write(surface, limit, left, top + down)
@@ -410,17 +425,19 @@ def _closing(width: float, words: Words) -> list[Block]:
 
     def draw_done(surface: Surface, left: float, top: float) -> None:
         third = width / 3
-        for place, label in enumerate((words("Done by"), words("Date"), words("Hours now"))):
+        for place, label in enumerate(
+            (words(msg("Done by")), words(msg("Date")), words(msg("Hours now")))
+        ):
             write_in(surface, label, left + place * third, top, third - 5)
 
     def draw_exceptions(surface: Surface, left: float, top: float) -> None:
-        write_in(surface, words("All done except steps"), left, top, width)
+        write_in(surface, words(msg("All done except steps")), left, top, width)
 
     first = [
         Block(height=ROW + 1.5, draw=draw_done),
         Block(height=ROW + 1.0, draw=draw_exceptions),
     ]
-    seen = text_block(words("What else I saw"), STEP, width)
+    seen = text_block(words(msg("What else I saw")), STEP, width)
     lines = writing_lines(2, width, pitch=9.0, most=8)
 
     def tall(block: Block) -> Block:
@@ -439,51 +456,41 @@ def _closing(width: float, words: Words) -> list[Block]:
 
 
 def _grounds(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
-    """Why each step is here, and what its limit rests on: three columns of source type."""
+    """Why each step is here, and what its limit rests on: two columns of source type."""
     if not sheet.grounds:
         return []
-    column = (width - 2 * _GUTTER) / 3
-    set_grounds = [
-        (
-            compose((strong(ground.steps),), MARKS, 6.5, 1),
-            compose(ground.text, MARKS, column - 7, 12),
-        )
+    column = (width - _GUTTER) / 2
+    texts = [
+        compose((strong(ground.ground), Run(f" {ground.steps}")), MARKS, column)
         for ground in sheet.grounds
     ]
-    columns = _shared_out(set_grounds, 3)
-    tall = max(sum(text.height for _, text in part) for part in columns)
+    columns = _shared_out(texts, 2)
+    tall = max(sum(text.height + 0.6 for text in part) for part in columns)
 
     def draw_grounds(surface: Surface, left: float, top: float) -> None:
         for place, part in enumerate(columns):
-            x = left + place * (column + _GUTTER)
             y = top
-            for steps, text in part:
-                write(surface, steps, x, y)
-                write(surface, text, x + 7, y)
-                y += text.height
+            for text in part:
+                write(surface, text, left + place * (column + _GUTTER), y)
+                y += text.height + 0.6
 
     def parts(_room: float) -> tuple[Block, ...]:
         return tuple(
-            labelled(ground.steps, ground.text, width, column=12, style=MARKS)
-            for ground in sheet.grounds
+            text_block(f"{ground.ground} {ground.steps}", MARKS, width) for ground in sheet.grounds
         )
 
-    shortened = any(text.shortened for _, text in set_grounds)
     return [
-        text_block(words("Why, and who says so"), STEP, width, keep=True),
-        Block(height=tall, draw=draw_grounds, parts=parts, shortened=shortened),
+        text_block(words(msg("Why, and who says so")), STEP, width, keep=True),
+        Block(height=tall, draw=draw_grounds, parts=parts),
     ]
 
 
-_Said = tuple[Composed, Composed]
-
-
-def _shared_out(said: list[_Said], count: int) -> tuple[list[_Said], ...]:
+def _shared_out(texts: list[Composed], count: int) -> tuple[list[Composed], ...]:
     """Texts in reading order over columns of about the same height."""
-    columns: list[list[_Said]] = [[] for _ in range(count)]
-    whole = sum(text.height for _, text in said)
+    columns: list[list[Composed]] = [[] for _ in range(count)]
+    whole = sum(text.height for text in texts)
     used = 0.0
-    for pair in said:
-        columns[min(count - 1, int(used / whole * count))].append(pair)
-        used += pair[1].height
+    for text in texts:
+        columns[min(count - 1, int(used / whole * count))].append(text)
+        used += text.height
     return tuple(columns)

@@ -1,0 +1,101 @@
+"""Paper from what the engine says: rows are made in the modules beside, drawn by the sheets.
+
+Each function takes machines as judged (`SheetMachine`), one `Wording` (language, units, catalogue),
+the paper and the day it is printed on, and returns the bytes of one PDF. Nothing here reads the
+clock or the household's file. Law: the same arguments give the same bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+from app.sheets import buyer, card, preseason
+from app.sheets.buyer_rows import page_of
+from app.sheets.card import CardForm
+from app.sheets.card_rows import card_of
+from app.sheets.pieces import Fact
+from app.sheets.preseason_rows import sheet_of
+from app.sheets.said import MachineNotes, SheetMachine
+from app.sheets.surface import Paper
+from app.wording.wording import Wording
+from schedules.facts import MachineId, Purchase
+
+__all__ = [
+    "CardForm",
+    "MachineNotes",
+    "Paper",
+    "SheetMachine",
+    "buyer_pdf",
+    "card_pdf",
+    "preseason_pdf",
+]
+
+
+def preseason_pdf(
+    fleet: Sequence[SheetMachine],
+    *,
+    numbers: Mapping[MachineId, str],
+    bought: Sequence[Purchase],
+    wording: Wording,
+    paper: Paper,
+    household: str,
+    on: date,
+    brief: bool = False,
+) -> bytes:
+    """One pre-season sheet a machine. `numbers`: its four digits; `bought`: the whole household's
+    purchases; `brief` leaves out how each step is done. Raises KeyError for a machine without a
+    number."""
+    sheets = [
+        sheet_of(
+            machine,
+            number=numbers[machine.machine_id],
+            bought=bought,
+            wording=wording,
+            household=household,
+            on=on,
+            brief=brief,
+        )
+        for machine in fleet
+    ]
+    return preseason.draw(sheets, paper=paper, language=wording.language, words=wording.text)
+
+
+def card_pdf(
+    fleet: Sequence[SheetMachine],
+    *,
+    wording: Wording,
+    paper: Paper,
+    on: date,
+    form: CardForm = CardForm.FOLDED,
+) -> bytes:
+    """One card a machine: folded, both sides on one turned page; full, a page a side."""
+    cards = [card_of(machine, wording=wording, on=on) for machine in fleet]
+    return card.draw(cards, paper=paper, language=wording.language, words=wording.text, form=form)
+
+
+def buyer_pdf(
+    fleet: Sequence[SheetMachine],
+    *,
+    wording: Wording,
+    paper: Paper,
+    household: str,
+    on: date,
+    spent: Mapping[MachineId, Sequence[tuple[str, str]]] | None = None,
+) -> bytes:
+    """One page a machine for its buyer. `spent`: label and sum, worded, for the machines whose
+    costs the owner wants told."""
+    pages = [
+        page_of(
+            machine,
+            spent=tuple(
+                Fact(label=label, value=value)
+                for label, value in (spent or {}).get(machine.machine_id, ())
+            ),
+            wording=wording,
+            household=household,
+            on=on,
+        )
+        for machine in fleet
+    ]
+    return buyer.draw(pages, paper=paper, language=wording.language, words=wording.text)

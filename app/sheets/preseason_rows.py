@@ -1,0 +1,494 @@
+"""Rows of the pre-season sheet, from what the engine judged.
+
+The engine's list is put into three states of the machine (cold, running, just stopped) without
+breaking an order that must be kept; the safety checks of each use join it, since before a season
+they are all looked at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from enum import IntEnum
+
+from app.sheets.lettering import Text, reckoned
+from app.sheets.pieces import Answer, Blank, Caution, Fact, Tick
+from app.sheets.preseason import (
+    Buying,
+    Finding,
+    Ground,
+    PreSeasonSheet,
+    Stage,
+    Step,
+)
+from app.sheets.said import LETTERS, Phrases, SheetMachine, held, limits_of, phrases, rule_of
+from app.wording.languages import msg
+from app.wording.wording import Wording
+from schedules.facts import (
+    CarriedTask,
+    CautionCode,
+    Direction,
+    FeatureCode,
+    JobFacts,
+    LimitFacts,
+    Mark,
+    Purchase,
+    TaskCode,
+    TaskFacts,
+    TaskSort,
+    TaskVerdict,
+    VesselSort,
+)
+from schedules.workload import befores, order_of_work
+
+STOP = CautionCode("C-STOP")
+FUMES = CautionCode("C-CO")
+MOST_TOGETHER = 2
+"""Cautions before one step (our judgement); a third is said one step earlier."""
+
+
+_STARTS = frozenset({TaskCode("E4-24")})
+"""Tasks whose finding is how often the cord was pulled."""
+
+
+class Standing(IntEnum):
+    """The state the machine is in, in the order a sheet goes through them."""
+
+    COLD = 0
+    RUNNING = 1
+    STOPPED = 2
+
+
+_OPENINGS: Mapping[str, Standing] = {
+    "warm-run": Standing.RUNNING,
+    "water-on": Standing.RUNNING,
+    "after-run": Standing.STOPPED,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Planned:
+    """A task of the sheet with its verdict; `extra`: a check of each use that joined the list."""
+
+    task: TaskFacts
+    verdict: TaskVerdict
+    extra: bool
+
+
+def sheet_of(
+    machine: SheetMachine,
+    *,
+    number: str,
+    bought: Sequence[Purchase],
+    wording: Wording,
+    household: str,
+    on: date,
+    brief: bool,
+) -> PreSeasonSheet:
+    """The sheet of one machine. `bought`: what the household is to buy, for all machines.
+    `brief`: without how each step is done."""
+    facts = machine.judging.facts
+    said = phrases(machine, wording, on)
+    planned = _planned(machine, wording)
+    standing = _standings(planned, wording)
+    jobs = _jobs(machine, said)
+    stages = _stages(machine, planned, standing, jobs, said)
+    if brief:
+        stages = tuple(replace(stage, steps=_bare(stage.steps)) for stage in stages)
+    order = _numbered(planned, standing, len(jobs))
+    return PreSeasonSheet(
+        number=number,
+        machine=facts.name,
+        kind=wording.kind(facts.kind.code),
+        icon=facts.kind.icon,
+        place=facts.place,
+        start=_start(machine, said),
+        facts=_facts(machine, said),
+        buying=_buying(machine, bought, said),
+        bring=tuple(
+            dict.fromkeys(said.text(tool) for _, plan in order for tool in plan.task.tools)
+        ),
+        last_time=machine.notes.last_time,
+        stages=stages,
+        grounds=_grounds(machine, order, said),
+        marks=_marks_used(order, said),
+        household=household,
+        printed=said.printed(),
+        rule=rule_of(wording),
+    )
+
+
+# -- which tasks, in which order --------------------------------------------------------------
+
+
+def _planned(machine: SheetMachine, wording: Wording) -> list[_Planned]:
+    judging = machine.judging
+    verdicts = {verdict.code: verdict for verdict in judging.verdict.tasks}
+    listed = [code for line in machine.season.lines for code in line.codes]
+    extra = [
+        code
+        for code in judging.verdict.each_use
+        if code not in listed and judging.task(code).safety
+    ]
+    if not extra:
+        order: Iterable[TaskCode] = listed
+    else:
+        codes = [*listed, *extra]
+        order = order_of_work(
+            codes,
+            tasks={code: judging.task(code) for code in codes},
+            minutes={code: verdicts[code].minutes for code in codes},
+            precedence=wording.catalogue.precedence,
+        )
+    return [_Planned(judging.task(code), verdicts[code], code in extra) for code in order]
+
+
+def _standings(planned: Sequence[_Planned], wording: Wording) -> dict[TaskCode, Standing]:
+    """The state each task is done in: its own, or a later one when what precedes it needs that."""
+    before = befores(wording.catalogue.precedence)
+    found: dict[TaskCode, Standing] = {}
+    for plan in planned:
+        own = _OPENINGS.get(plan.task.opening, Standing.COLD)
+        earlier = [found[code] for code in before.get(plan.task.code, ()) if code in found]
+        state = max([own, *earlier])
+        if state is Standing.RUNNING and own is Standing.COLD:
+            state = Standing.STOPPED
+        found[plan.task.code] = state
+    return found
+
+
+def _numbered(
+    planned: Sequence[_Planned], standing: Mapping[TaskCode, Standing], jobs: int
+) -> list[tuple[int, _Planned]]:
+    """The tasks with the numbers their steps have on paper; the one-offs close the cold stage."""
+    order: list[tuple[int, _Planned]] = []
+    number = 0
+    for state in Standing:
+        for plan in planned:
+            if standing[plan.task.code] is state:
+                number += 1
+                order.append((number, plan))
+        if state is Standing.COLD:
+            number += jobs
+    return order
+
+
+def _bare(steps: Sequence[Step]) -> tuple[Step, ...]:
+    return tuple(replace(step, how="") for step in steps)
+
+
+# -- stages and steps -------------------------------------------------------------------------
+
+
+def _stages(
+    machine: SheetMachine,
+    planned: Sequence[_Planned],
+    standing: Mapping[TaskCode, Standing],
+    jobs: Sequence[Step],
+    said: Phrases,
+) -> tuple[Stage, ...]:
+    engine = machine.judging.facts.kind.has_engine
+    shown: set[CautionCode] = set()
+    stages: list[Stage] = []
+    for state in Standing:
+        plans = [plan for plan in planned if standing[plan.task.code] is state]
+        steps = [_step(plan, said) for plan in plans]
+        needed = [list(plan.task.cautions) for plan in plans]
+        if state is Standing.COLD:
+            steps += jobs
+            needed += [[] for _ in jobs]
+        if not steps:
+            continue
+        first: list[Caution] = []
+        if state is not Standing.RUNNING and any(STOP in codes for codes in needed):
+            first.append(said.caution(STOP, _hands_off(said, engine=engine)))
+            shown.add(STOP)
+        if state is Standing.RUNNING and engine:
+            first.append(said.caution(FUMES))
+            shown.add(FUMES)
+        spread = _spread(needed, shown)
+        stages.append(
+            Stage(
+                title=_stage_title(state, said),
+                tick=_ready(machine, said) if state is Standing.RUNNING else "",
+                cautions=tuple(first),
+                steps=tuple(
+                    replace(step, cautions=tuple(said.caution(code) for code in codes))
+                    for step, codes in zip(steps, spread, strict=True)
+                ),
+            )
+        )
+    return tuple(stages)
+
+
+def _spread(
+    needed: Sequence[Sequence[CautionCode]], shown: set[CautionCode]
+) -> list[list[CautionCode]]:
+    """The cautions new at each step, at most two together where an earlier step has room."""
+    new: list[list[CautionCode]] = []
+    for codes in needed:
+        here = [code for code in dict.fromkeys(codes) if code not in shown]
+        shown.update(here)
+        new.append(here)
+    for place in range(len(new) - 1, 0, -1):
+        while len(new[place]) > MOST_TOGETHER:
+            new[place - 1].append(new[place].pop(0))
+    return new
+
+
+def _hands_off(said: Phrases, *, engine: bool) -> str:
+    if engine:
+        return said.text(
+            msg("Key out, plug lead off and tied back. Nothing below until this box is ticked.")
+        )
+    return said.text(msg("Key out, pack or plug out. Nothing below until this box is ticked."))
+
+
+def _stage_title(state: Standing, said: Phrases) -> str:
+    match state:
+        case Standing.COLD:
+            return ""
+        case Standing.RUNNING:
+            return said.text(msg("Now let it run"))
+        case Standing.STOPPED:
+            return said.text(msg("Stopped again, still warm"))
+
+
+def _ready(machine: SheetMachine, said: Phrases) -> str:
+    """How the machine is made ready to run, by what it has."""
+    if not machine.judging.facts.kind.has_engine:
+        return said.text(msg("Pack or plug IN, key IN. Everything fitted, nobody in front."))
+    valve = machine.features.get(FeatureCode("fuel-valve"))
+    if FeatureCode("fuel-valve") not in machine.judging.facts.kind.features or valve == "no":
+        return said.text(msg("Lead ON, key IN, fuel in it. Outdoors, nobody in front."))
+    if valve == "yes":
+        return said.text(
+            msg("Lead ON, key IN, fuel valve ON, wait 2 minutes. Outdoors, nobody in front.")
+        )
+    return said.text(
+        msg("Lead ON, key IN, fuel valve (if any) ON, wait 2 minutes. Outdoors, nobody in front.")
+    )
+
+
+def _step(plan: _Planned, said: Phrases) -> Step:
+    task = plan.task
+    minutes = (
+        said.text(msg("each time")) if plan.extra else said.wording.minutes(plan.verdict.minutes)
+    )
+    stop = ""
+    if task.stop_use_if:
+        stop = said.text(msg("Stop use if {condition}."), condition=said.text(task.stop_use_if))
+    return Step(
+        what=said.wording.task(task.code),
+        how=said.text(task.how),
+        findings=_findings(task, said),
+        stop=stop,
+        minutes=minutes,
+    )
+
+
+def _findings(task: TaskFacts, said: Phrases) -> tuple[Finding, ...]:
+    """A blank for each thing measured; what is only seen is good or not, once."""
+    limits = limits_of(task.rule.limits, said)
+    measured = [limit for limit in limits if limit.direction is not Direction.EVENT]
+    seen = [limit for limit in limits if limit.direction is Direction.EVENT]
+    good = (Tick(word=said.text(msg("good"))), Tick(word=said.text(msg("not good"))))
+    found: list[Finding] = []
+    if task.code in _STARTS:
+        found.append(Finding(answers=(Blank(unit=said.text(msg("pulls"))),)))
+    if seen or (not measured and task.sort is not TaskSort.PREDETERMINED):
+        found.append(Finding(answers=good))
+    found += [
+        Finding(
+            limit=_limit_words(limit, said, named=len(limits) > 1),
+            mark=said.letters(limit),
+            answers=_blanks(limit, said),
+        )
+        for limit in measured
+    ]
+    return tuple(found)
+
+
+def _limit_words(limit: LimitFacts, said: Phrases, *, named: bool) -> Text:
+    bound = said.bound(limit)
+    if not named:
+        return bound
+    return said.text(msg("{name}: {limit}"), name=said.wording.limit(limit.code), limit=bound)
+
+
+def _blanks(limit: LimitFacts, said: Phrases) -> tuple[Answer, ...]:
+    unit = said.symbol(limit)
+    if limit.both_sides:
+        return (
+            Blank(label=said.text(msg("L"))),
+            Blank(label=said.text(msg("R")), unit=unit),
+        )
+    return (Blank(unit=unit),)
+
+
+def _jobs(machine: SheetMachine, said: Phrases) -> list[Step]:
+    """One-offs that fall due by then, and faults that were put off."""
+    judging = machine.judging
+    by_id = {job.job_id: job for job in judging.facts.jobs}
+    until = machine.season.eve
+    answers = (Tick(word=said.text(msg("done"))), Tick(word=said.text(msg("not yet"))))
+    steps = [
+        _job_step(by_id[verdict.job_id], answers, said)
+        for verdict in judging.verdict.jobs
+        if verdict.due is None or until is None or verdict.due <= until
+    ]
+    steps += [
+        Step(
+            what=said.text(msg("Known fault: {fault}"), fault=fault.text),
+            how=said.text(msg("Noted {day}."), day=said.wording.day(fault.since)),
+            findings=(Finding(answers=answers),),
+        )
+        for fault in judging.facts.faults
+        if fault.since <= said.on
+    ]
+    return steps
+
+
+def _job_step(job: JobFacts, answers: tuple[Answer, ...], said: Phrases) -> Step:
+    waits = said.text(msg("Waits for: {what}."), what=job.waits_for) if job.waits_for else ""
+    return Step(
+        what=job.text,
+        how=waits,
+        findings=(Finding(answers=answers),),
+        minutes=said.wording.minutes(job.minutes),
+    )
+
+
+# -- head -------------------------------------------------------------------------------------
+
+
+def _start(machine: SheetMachine, said: Phrases) -> str:
+    season = machine.season
+    minutes = said.wording.minutes
+    time = minutes(season.look_minutes + season.do_minutes)
+    if season.look_minutes and season.do_minutes:
+        time = said.text(
+            msg("{whole} (looks {looks}, work {work})"),
+            whole=time,
+            looks=minutes(season.look_minutes),
+            work=minutes(season.do_minutes),
+        )
+    if season.start_by is None:
+        return time
+    if season.start_by < said.on:
+        return said.text(msg("Start now, {time}"), time=time)
+    day = said.wording.day(season.start_by)
+    return said.text(msg("Start by {day}, {time}"), day=day, time=time)
+
+
+def _facts(machine: SheetMachine, said: Phrases) -> tuple[Fact, ...]:
+    notes = machine.notes
+    fuel = [
+        said.text(
+            msg("{amount}, {band}"),
+            amount=said.wording.litres(vessel.volume_ul),
+            band=said.wording.band(vessel.band),
+        )
+        for vessel in machine.judging.verdict.fuel
+        if vessel.sort is VesselSort.TANK and vessel.volume_ul
+    ]
+    return held(
+        (
+            Fact(label=said.text(msg("Hours")), value=said.hours(machine.judging.verdict.hours)),
+            Fact(
+                label=said.text(msg("Fuel in the tank")),
+                value=(reckoned("; ".join(fuel)),) if fuel else "",
+            ),
+            Fact(label=said.text(msg("Oil")), value=notes.oil),
+            Fact(label=said.text(msg("Spark plug")), value=notes.plug),
+            Fact(label=said.text(msg("Belt")), value=notes.belt),
+            Fact(label=said.text(msg("Shear pins")), value=notes.pins),
+        )
+    )
+
+
+def _buying(machine: SheetMachine, bought: Sequence[Purchase], said: Phrases) -> tuple[Buying, ...]:
+    """What this machine needs bought, by the day it has to be ordered."""
+    by_label: dict[str, list[str]] = {}
+    for purchase in sorted(bought, key=lambda found: found.buy_by or date.max):
+        if machine.machine_id not in purchase.machine_ids:
+            continue
+        name = said.text(purchase.name)
+        thing = name
+        if purchase.quantity > 1:
+            thing = said.text(msg("{n} × {thing}"), n=purchase.quantity, thing=name)
+        if len(purchase.machine_ids) > 1:
+            thing = said.text(msg("{thing} (for several machines)"), thing=thing)
+        by_label.setdefault(_buy_label(purchase.buy_by, said), []).append(thing)
+    return tuple(Buying(label=label, things=tuple(things)) for label, things in by_label.items())
+
+
+def _buy_label(day: date | None, said: Phrases) -> str:
+    if day is None:
+        return said.text(msg("Buy"))
+    if day < said.on:
+        return said.text(msg("Buy now"))
+    return said.text(msg("Buy by {day}"), day=said.wording.day(day))
+
+
+# -- grounds ----------------------------------------------------------------------------------
+
+
+def _grounds(
+    machine: SheetMachine, order: Sequence[tuple[int, _Planned]], said: Phrases
+) -> tuple[Ground, ...]:
+    """Why each step stands here, then what each limit rests on; what is alike stands once."""
+    carried = {found.verdict.code: found for found in machine.season.carried}
+    why: dict[str, list[str]] = {}
+    rests: dict[str, dict[str, None]] = {}
+    for number, plan in order:
+        ground = _why(plan, carried.get(plan.task.code), said)
+        why.setdefault(ground, []).append(str(number))
+        for limit in limits_of(plan.task.rule.limits, said):
+            found = rests.setdefault(_rests_on(limit, said), {})
+            found[f"{number}\u00a0{limit.code}"] = None
+    return tuple(
+        Ground(ground=ground, steps=", ".join(steps))
+        for part in (why, rests)
+        for ground, steps in part.items()
+    )
+
+
+def _why(plan: _Planned, carried: CarriedTask | None, said: Phrases) -> str:
+    verdict = plan.verdict
+    if plan.extra or verdict.due is None:
+        return said.text(msg("Each time:"))
+    because = said.wording.governed_by(verdict.governed_by)
+    day = said.wording.day(verdict.due)
+    if carried is not None:
+        return said.text(
+            msg("Falls due about {day} because of {ground}, so now:"), day=day, ground=because
+        )
+    if verdict.due < said.on:
+        return said.text(msg("Overdue since {day} because of {ground}:"), day=day, ground=because)
+    return said.text(msg("Due {day} because of {ground}:"), day=day, ground=because)
+
+
+def _rests_on(limit: LimitFacts, said: Phrases) -> str:
+    marks = ", ".join(said.wording.mark(mark) for mark in said.marks(limit))
+    sources = dict.fromkeys(source for mark in limit.marks for source in mark.sources)
+    named = "; ".join(said.wording.source(source) for source in sources)
+    if not named or Mark.PUBLISHED not in said.marks(limit):
+        return said.text(msg("Limits, {marks}:"), marks=marks)
+    return said.text(msg("Limits, {marks} ({sources}):"), marks=marks, sources=named)
+
+
+def _marks_used(order: Sequence[tuple[int, _Planned]], said: Phrases) -> tuple[str, ...]:
+    used = {
+        mark
+        for _, plan in order
+        for limit in limits_of(plan.task.rule.limits, said)
+        for mark in said.marks(limit)
+        if limit.direction is not Direction.EVENT
+    }
+    return tuple(
+        f"({letter})\u00a0{said.wording.mark(mark)}"
+        for mark, letter in LETTERS.items()
+        if mark in used
+    )
