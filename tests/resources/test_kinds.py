@@ -123,7 +123,7 @@ BY_WORD: dict[str, tuple[str, ...]] = {
     r"\b(its spring|the spring|their springs|sprung|spring stays)\b": ("C-SPRING",),
     r"\b(pressure let off|trigger squeezed|under pressure)\b": ("C-PRES", "C-JET"),
     r"\b(cord whole|plug not browned|inlet dry|earth-fault)\b": ("C-ELEC",),
-    r"\b(tyre|tyres|side wall)\b": ("C-BEAD", "C-STOP"),
+    r"\b(tyre|tyres|side wall)\b": ("C-TYRE", "C-STOP"),
     r"\b(hydraulic|ram)\b": ("C-HYD", "C-GUARD"),
     r"\b(belt|belts)\b": ("C-BELT", "C-GREASE", "C-STOP"),
     r"\b(jack|raised)\b": ("C-JACK", "C-LIFT"),
