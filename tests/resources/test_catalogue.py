@@ -269,3 +269,13 @@ def test_shares_of_each_shape_sum_to_one(catalogue: Catalogue):
 def test_the_catalogue_is_read_once():
     assert load_catalogue() is load_catalogue()
     assert parse_catalogue(read_texts()).kinds.keys() == load_catalogue().kinds.keys()
+
+
+def test_every_question_asked_changes_some_interval(catalogue: Catalogue):
+    for kind in catalogue.kinds.values():
+        used = {duty for task in kind.tasks for duty, _factor in task.duties}
+        assert set(kind.duties) == used, kind.code
+    asked = {duty for kind in catalogue.kinds.values() for duty in kind.duties}
+    assert asked == set(catalogue.duties)
+    features = {feature for kind in catalogue.kinds.values() for feature in kind.features}
+    assert features == set(catalogue.features)
