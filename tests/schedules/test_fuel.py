@@ -142,6 +142,13 @@ def test_sums_by_month_are_the_sums_by_day(one: LotFacts, sort: VesselSort) -> N
         assert lot_ageing(one, where, on=on) == walked(one, where, on)
 
 
+def test_february_of_a_century_has_28_days() -> None:
+    means = (*[20_000] * 2, *[30_000] * 10)
+    one = lot(date(2099, 12, 31))
+    where = vessel(one, means=means)
+    assert lot_ageing(one, where, on=date(2100, 3, 1)) == Fraction(31 + 28 + 2, 30)
+
+
 def test_moving_into_the_machine_carries_the_age_it_had() -> None:
     bought = JUNE - days(60)
     moved = lot(bought, since=JUNE - days(15))
