@@ -147,6 +147,8 @@ def test_february_of_a_century_has_28_days() -> None:
     one = lot(date(2099, 12, 31))
     where = vessel(one, means=means)
     assert lot_ageing(one, where, on=date(2100, 3, 1)) == Fraction(31 + 28 + 2, 30)
+    year = 31 + 28 + 306 * 2
+    assert lot_ageing(one, where, on=date(2101, 3, 1)) == Fraction(year + 31 + 28 + 2, 30)
 
 
 def test_moving_into_the_machine_carries_the_age_it_had() -> None:
