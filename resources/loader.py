@@ -12,10 +12,10 @@ from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
-from resources.common import (
+from resources.tables import (
     Climate,
-    Common,
-    read_common,
+    Tables,
+    read_tables,
     read_precedence,
     read_source_book,
 )
@@ -62,7 +62,7 @@ __all__ = [
 ]
 
 HERE = Path(__file__).resolve().parent
-COMMON = (
+SHARED = (
     "sources.toml",
     "cautions.toml",
     "precedence.toml",
@@ -114,7 +114,7 @@ def load_catalogue() -> Catalogue:
 
 def read_texts() -> dict[str, str]:
     """The shipped files by name, as `parse_catalogue` wants them."""
-    paths = [HERE / name for name in COMMON]
+    paths = [HERE / name for name in SHARED]
     for pattern in MORE:
         paths += sorted(HERE.glob(pattern))
     return {path.relative_to(HERE).as_posix(): path.read_text("utf-8") for path in paths}
@@ -122,14 +122,14 @@ def read_texts() -> dict[str, str]:
 
 def parse_catalogue(texts: Mapping[str, str]) -> Catalogue:
     """A catalogue from texts by file name. Raises CatalogueError: file, key, what is wrong."""
-    for name in COMMON:
+    for name in SHARED:
         if name not in texts:
             raise CatalogueError(name, "", "is not there")
     raw = {name: read_toml(name, text) for name, text in texts.items()}
     book = read_source_book(Table("sources.toml", "", raw["sources.toml"], {}))
     tables = {name: Table(name, "", data, book.statuses) for name, data in raw.items()}
-    common = read_common(tables)
-    shelf = _fill_shelf(tables, common)
+    shared = read_tables(tables)
+    shelf = _fill_shelf(tables, shared)
     tasks = {TaskCode(code): shelf.task(code) for code in shelf.raw}
     _check_rings(tasks)
     kinds: dict[KindCode, KindFacts] = {}
@@ -141,15 +141,15 @@ def parse_catalogue(texts: Mapping[str, str]) -> Catalogue:
     pairs = _read_pairs(tables, shelf)
     return Catalogue(
         kinds=MappingProxyType(kinds),
-        limits=common.limits,
-        cautions=common.cautions,
-        features=common.features,
-        duties=common.duties,
+        limits=shared.limits,
+        cautions=shared.cautions,
+        features=shared.features,
+        duties=shared.duties,
         sources=book.sources,
         precedence=pairs,
-        shapes=common.shapes,
-        climates=common.climates,
-        openings=common.openings,
+        shapes=shared.shapes,
+        climates=shared.climates,
+        openings=shared.openings,
         parts=MappingProxyType(shelf.known.parts),
         tasks=MappingProxyType(tasks),
     )
@@ -161,7 +161,7 @@ def _named(tables: Mapping[str, Table], start: str) -> Iterator[Table]:
             yield table
 
 
-def _fill_shelf(tables: Mapping[str, Table], common: Common) -> Shelf:
+def _fill_shelf(tables: Mapping[str, Table], shared: Tables) -> Shelf:
     parts: dict[str, Consumable] = {}
     blocks: dict[str, Block] = {}
     found: list[tuple[str, RawTask]] = []
@@ -177,18 +177,18 @@ def _fill_shelf(tables: Mapping[str, Table], common: Common) -> Shelf:
         found += raw_tasks(table, ItemSort.MACHINE)
     raw = refuse_twins(found)
     known = Known(
-        limits=frozenset(common.limits),
-        cautions=frozenset(common.cautions),
-        duties=frozenset(common.duties),
-        openings=frozenset(common.openings),
+        limits=frozenset(shared.limits),
+        cautions=frozenset(shared.cautions),
+        duties=frozenset(shared.duties),
+        openings=frozenset(shared.openings),
         tasks=frozenset(raw),
         features={
             str(code): tuple(value for value, _text in feature.values)
-            for code, feature in common.features.items()
+            for code, feature in shared.features.items()
         },
         parts=parts,
     )
-    shapes = frozenset(name for name, region in common.shapes if not region)
+    shapes = frozenset(name for name, region in shared.shapes if not region)
     return Shelf(known=known, raw=raw, blocks=blocks, plain={}, shapes=shapes)
 
 

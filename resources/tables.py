@@ -67,7 +67,7 @@ class SourceBook:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Common:
+class Tables:
     """What all kinds share."""
 
     limits: Mapping[LimitCode, LimitFacts]
@@ -102,9 +102,9 @@ def read_source_book(table: Table) -> SourceBook:
     return SourceBook(sources=MappingProxyType(sources), statuses=MappingProxyType(statuses))
 
 
-def read_common(tables: Mapping[str, Table]) -> Common:
+def read_tables(tables: Mapping[str, Table]) -> Tables:
     """The shared tables. Raises CatalogueError."""
-    return Common(
+    return Tables(
         limits=_read_limits(_rows(tables, "catalogue/limits")),
         cautions=_read_cautions(_rows(tables, "cautions")),
         features=_read_features(_rows(tables, "catalogue/features")),
