@@ -12,13 +12,6 @@ from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
-from resources.tables import (
-    Climate,
-    Tables,
-    read_tables,
-    read_precedence,
-    read_source_book,
-)
 from resources.kinds import (
     Block,
     RawTask,
@@ -32,6 +25,13 @@ from resources.kinds import (
 )
 from resources.reading import CatalogueError, Table, read_toml
 from resources.rows import Known
+from resources.tables import (
+    Climate,
+    Tables,
+    read_precedence,
+    read_source_book,
+    read_tables,
+)
 from schedules.facts import (
     CautionCode,
     CautionFacts,
