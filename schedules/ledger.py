@@ -84,7 +84,7 @@ def _put(lots: list[LotFacts], moved: FuelMoved, capacity: int) -> None:
     if volume is None:
         volume = max(0, capacity - sum(lot.volume_ul for lot in lots))
     if moved.lot is not None and volume > 0:
-        lots.append(replace(moved.lot, volume_ul=volume, since=moved.day))
+        lots.append(replace(moved.lot, volume_ul=volume, since=moved.lot.since or moved.day))
 
 
 def _take(lots: list[LotFacts], volume_ul: int | None) -> list[LotFacts]:

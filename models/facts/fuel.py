@@ -112,4 +112,6 @@ def _lot(row: FuelEventRow) -> LotFacts | None:
         volume_ul=row.volume_ul or 0,
         sort=row.fuel_sort or FuelSort.UNKNOWN,
         stabilised_on=row.stabilised_on,
+        # What was found in it has stood in it, not in a can, since it was bought.
+        since=row.bought_on if row.doing is FuelDoing.FOUND else None,
     )
