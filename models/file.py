@@ -41,7 +41,13 @@ from schedules.units import UnitSystem
 SUFFIX = ".firstpull"
 # What keeps from writing, but not from reading.
 _MAY_STILL_READ = frozenset(
-    {TroubleCode.IN_USE, TroubleCode.READ_ONLY, TroubleCode.DISK_FULL, TroubleCode.DISK_FAILED}
+    {
+        TroubleCode.IN_USE,
+        TroubleCode.READ_ONLY,
+        TroubleCode.DISK_FULL,
+        TroubleCode.DISK_FAILED,
+        TroubleCode.LINK_LOOP,  # the lock's own name leads elsewhere
+    }
 )
 
 

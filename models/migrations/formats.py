@@ -40,7 +40,7 @@ class Formats:
 
 SHIPPED = Formats(
     revisions=("0001",),
-    digests=("e18b9bf66a092f964634aa63bd6df2627e373ebc236a55473a048ffcc8503ece",),
+    digests=("121f379286b6030135da617055402247d6590417b7d95e9439d2a204d6d9b04c",),
     scripts=Path(str(files("models.migrations"))),
 )
 

@@ -228,7 +228,7 @@ def _condition(column: Column[Any]) -> str:
     if isinstance(kind, Date):
         return (
             f"typeof({name}) = 'text' AND {name} BETWEEN '{FIRST_DAY}' AND '{LAST_DAY}'"
-            f" AND {name} IS date({name})"
+            f" AND {name} IS date({name}, '+0 days')"
         )
     if isinstance(kind, Instant):
         pattern = "-".join(("_" * 4, "_" * 2, "_" * 2)) + " " + ":".join(("_" * 2,) * 3)

@@ -62,12 +62,13 @@ STATEMENTS = (
     CONSTRAINT ck_item_name CHECK (typeof(name) = 'text' AND length(name) BETWEEN 1 AND 200 AND
     instr(name, char(0)) = 0),
     CONSTRAINT ck_item_came_on CHECK (typeof(came_on) = 'text' AND came_on BETWEEN '1900-01-01'
-    AND '2199-12-31' AND came_on IS date(came_on)),
+    AND '2199-12-31' AND came_on IS date(came_on, '+0 days')),
     CONSTRAINT ck_item_past CHECK (typeof(past) = 'text' AND past IN ('new', 'unknown')),
     CONSTRAINT ck_item_start_seconds CHECK (start_seconds IS NULL OR (typeof(start_seconds) =
     'integer' AND start_seconds BETWEEN 0 AND 1000000000000000)),
     CONSTRAINT ck_item_retired_on CHECK (retired_on IS NULL OR (typeof(retired_on) = 'text' AND
-    retired_on BETWEEN '1900-01-01' AND '2199-12-31' AND retired_on IS date(retired_on))),
+    retired_on BETWEEN '1900-01-01' AND '2199-12-31' AND retired_on IS date(retired_on, '+0
+    days'))),
     CONSTRAINT ck_item_retired_why CHECK (typeof(retired_why) = 'text' AND length(retired_why)
     BETWEEN 0 AND 200 AND instr(retired_why, char(0)) = 0),
     CONSTRAINT ck_item_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0 AND 10000
@@ -146,9 +147,10 @@ STATEMENTS = (
     'storage', 'tags', 'faults', 'work', 'buyer', 'shopping')),
     CONSTRAINT ck_sheet_paper CHECK (typeof(paper) = 'text' AND paper IN ('a4', 'letter')),
     CONSTRAINT ck_sheet_printed_on CHECK (typeof(printed_on) = 'text' AND printed_on BETWEEN
-    '1900-01-01' AND '2199-12-31' AND printed_on IS date(printed_on)),
+    '1900-01-01' AND '2199-12-31' AND printed_on IS date(printed_on, '+0 days')),
     CONSTRAINT ck_sheet_entered_on CHECK (entered_on IS NULL OR (typeof(entered_on) = 'text'
-    AND entered_on BETWEEN '1900-01-01' AND '2199-12-31' AND entered_on IS date(entered_on))),
+    AND entered_on BETWEEN '1900-01-01' AND '2199-12-31' AND entered_on IS date(entered_on, '+0
+    days'))),
     CONSTRAINT ck_sheet_lines CHECK (typeof(lines) = 'text' AND length(lines) BETWEEN 2 AND
     1000000 AND instr(lines, char(0)) = 0),
     CONSTRAINT ck_sheet_entered_later CHECK (entered_on IS NULL OR entered_on >= printed_on)
@@ -230,11 +232,13 @@ STATEMENTS = (
     CONSTRAINT ck_inferred_point_inferred_from CHECK (typeof(inferred_from) = 'text' AND
     inferred_from IN ('fuel', 'area', 'snow', 'as_always', 'other')),
     CONSTRAINT ck_inferred_point_accepted_on CHECK (typeof(accepted_on) = 'text' AND
-    accepted_on BETWEEN '1900-01-01' AND '2199-12-31' AND accepted_on IS date(accepted_on)),
+    accepted_on BETWEEN '1900-01-01' AND '2199-12-31' AND accepted_on IS date(accepted_on, '+0
+    days')),
     CONSTRAINT ck_inferred_point_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0
     AND 10000 AND instr(note, char(0)) = 0),
     CONSTRAINT ck_inferred_point_happened_on CHECK (typeof(happened_on) = 'text' AND
-    happened_on BETWEEN '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on)),
+    happened_on BETWEEN '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on, '+0
+    days')),
     CONSTRAINT ck_inferred_point_entered_at CHECK (typeof(entered_at) = 'text' AND entered_at
     LIKE '____-__-__ __:__:__.______'),
     CONSTRAINT ck_inferred_point_entered_by CHECK (typeof(entered_by) = 'text' AND
@@ -280,13 +284,13 @@ STATEMENTS = (
     instr(uid, char(0)) = 0),
     CONSTRAINT ck_meter_item_id CHECK (typeof(item_id) = 'integer' AND item_id >= 1),
     CONSTRAINT ck_meter_from_on CHECK (typeof(from_on) = 'text' AND from_on BETWEEN
-    '1900-01-01' AND '2199-12-31' AND from_on IS date(from_on)),
+    '1900-01-01' AND '2199-12-31' AND from_on IS date(from_on, '+0 days')),
     CONSTRAINT ck_meter_start_seconds CHECK (typeof(start_seconds) = 'integer' AND
     start_seconds BETWEEN 0 AND 10000000000),
     CONSTRAINT ck_meter_modulus_seconds CHECK (modulus_seconds IS NULL OR
     (typeof(modulus_seconds) = 'integer' AND modulus_seconds BETWEEN 1 AND 10000000000)),
     CONSTRAINT ck_meter_ended_on CHECK (ended_on IS NULL OR (typeof(ended_on) = 'text' AND
-    ended_on BETWEEN '1900-01-01' AND '2199-12-31' AND ended_on IS date(ended_on))),
+    ended_on BETWEEN '1900-01-01' AND '2199-12-31' AND ended_on IS date(ended_on, '+0 days'))),
     CONSTRAINT ck_meter_end_seconds CHECK (end_seconds IS NULL OR (typeof(end_seconds) =
     'integer' AND end_seconds BETWEEN 0 AND 10000000000)),
     CONSTRAINT ck_meter_end_rollovers CHECK (typeof(end_rollovers) = 'integer' AND
@@ -380,7 +384,7 @@ STATEMENTS = (
     BETWEEN 1 AND 64 AND instr(duty_code, char(0)) = 0),
     CONSTRAINT ck_duty_answer_applies CHECK (typeof(applies) = 'integer' AND applies IN (0, 1)),
     CONSTRAINT ck_duty_answer_answered_on CHECK (typeof(answered_on) = 'text' AND answered_on
-    BETWEEN '1900-01-01' AND '2199-12-31' AND answered_on IS date(answered_on))
+    BETWEEN '1900-01-01' AND '2199-12-31' AND answered_on IS date(answered_on, '+0 days'))
     )""",
     """CREATE INDEX ix_duty_answer_machine_id ON duty_answer (machine_id)""",
     """CREATE TABLE fault (
@@ -408,12 +412,14 @@ STATEMENTS = (
     CONSTRAINT ck_fault_text CHECK (typeof(text) = 'text' AND length(text) BETWEEN 1 AND 200
     AND instr(text, char(0)) = 0),
     CONSTRAINT ck_fault_since_on CHECK (typeof(since_on) = 'text' AND since_on BETWEEN
-    '1900-01-01' AND '2199-12-31' AND since_on IS date(since_on)),
+    '1900-01-01' AND '2199-12-31' AND since_on IS date(since_on, '+0 days')),
     CONSTRAINT ck_fault_stops_use CHECK (typeof(stops_use) = 'integer' AND stops_use IN (0, 1)),
     CONSTRAINT ck_fault_put_off_on CHECK (put_off_on IS NULL OR (typeof(put_off_on) = 'text'
-    AND put_off_on BETWEEN '1900-01-01' AND '2199-12-31' AND put_off_on IS date(put_off_on))),
+    AND put_off_on BETWEEN '1900-01-01' AND '2199-12-31' AND put_off_on IS date(put_off_on, '+0
+    days'))),
     CONSTRAINT ck_fault_closed_on CHECK (closed_on IS NULL OR (typeof(closed_on) = 'text' AND
-    closed_on BETWEEN '1900-01-01' AND '2199-12-31' AND closed_on IS date(closed_on))),
+    closed_on BETWEEN '1900-01-01' AND '2199-12-31' AND closed_on IS date(closed_on, '+0
+    days'))),
     CONSTRAINT ck_fault_closed_how CHECK (typeof(closed_how) = 'text' AND length(closed_how)
     BETWEEN 0 AND 200 AND instr(closed_how, char(0)) = 0),
     CONSTRAINT ck_fault_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0 AND 10000
@@ -444,7 +450,8 @@ STATEMENTS = (
     CONSTRAINT ck_feature_answer_answer CHECK (typeof(answer) = 'text' AND length(answer)
     BETWEEN 1 AND 64 AND instr(answer, char(0)) = 0),
     CONSTRAINT ck_feature_answer_answered_on CHECK (typeof(answered_on) = 'text' AND
-    answered_on BETWEEN '1900-01-01' AND '2199-12-31' AND answered_on IS date(answered_on))
+    answered_on BETWEEN '1900-01-01' AND '2199-12-31' AND answered_on IS date(answered_on, '+0
+    days'))
     )""",
     """CREATE INDEX ix_feature_answer_machine_id ON feature_answer (machine_id)""",
     """CREATE TABLE fitting (
@@ -464,9 +471,9 @@ STATEMENTS = (
     CONSTRAINT ck_fitting_item_id CHECK (typeof(item_id) = 'integer' AND item_id >= 1),
     CONSTRAINT ck_fitting_machine_id CHECK (typeof(machine_id) = 'integer' AND machine_id >= 1),
     CONSTRAINT ck_fitting_from_on CHECK (typeof(from_on) = 'text' AND from_on BETWEEN
-    '1900-01-01' AND '2199-12-31' AND from_on IS date(from_on)),
+    '1900-01-01' AND '2199-12-31' AND from_on IS date(from_on, '+0 days')),
     CONSTRAINT ck_fitting_off_on CHECK (off_on IS NULL OR (typeof(off_on) = 'text' AND off_on
-    BETWEEN '1900-01-01' AND '2199-12-31' AND off_on IS date(off_on))),
+    BETWEEN '1900-01-01' AND '2199-12-31' AND off_on IS date(off_on, '+0 days'))),
     CONSTRAINT ck_fitting_off_later CHECK (off_on IS NULL OR off_on >= from_on)
     )""",
     """CREATE INDEX ix_fitting_item_id ON fitting (item_id)""",
@@ -491,7 +498,7 @@ STATEMENTS = (
     >= 1),
     CONSTRAINT ck_machine_place_place_id CHECK (typeof(place_id) = 'integer' AND place_id >= 1),
     CONSTRAINT ck_machine_place_from_on CHECK (typeof(from_on) = 'text' AND from_on BETWEEN
-    '1900-01-01' AND '2199-12-31' AND from_on IS date(from_on)),
+    '1900-01-01' AND '2199-12-31' AND from_on IS date(from_on, '+0 days')),
     CONSTRAINT ck_machine_place_spot CHECK (typeof(spot) = 'text' AND length(spot) BETWEEN 0
     AND 200 AND instr(spot, char(0)) = 0)
     )""",
@@ -570,7 +577,7 @@ STATEMENTS = (
     CONSTRAINT ck_payment_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0 AND
     10000 AND instr(note, char(0)) = 0),
     CONSTRAINT ck_payment_happened_on CHECK (typeof(happened_on) = 'text' AND happened_on
-    BETWEEN '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on)),
+    BETWEEN '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on, '+0 days')),
     CONSTRAINT ck_payment_entered_at CHECK (typeof(entered_at) = 'text' AND entered_at LIKE
     '____-__-__ __:__:__.______'),
     CONSTRAINT ck_payment_entered_by CHECK (typeof(entered_by) = 'text' AND length(entered_by)
@@ -651,12 +658,13 @@ STATEMENTS = (
     CONSTRAINT ck_storage_spell_machine_id CHECK (typeof(machine_id) = 'integer' AND machine_id
     >= 1),
     CONSTRAINT ck_storage_spell_put_away_on CHECK (typeof(put_away_on) = 'text' AND put_away_on
-    BETWEEN '1900-01-01' AND '2199-12-31' AND put_away_on IS date(put_away_on)),
+    BETWEEN '1900-01-01' AND '2199-12-31' AND put_away_on IS date(put_away_on, '+0 days')),
     CONSTRAINT ck_storage_spell_planned_last CHECK (planned_last IS NULL OR
     (typeof(planned_last) = 'text' AND planned_last BETWEEN '1900-01-01' AND '2199-12-31' AND
-    planned_last IS date(planned_last))),
+    planned_last IS date(planned_last, '+0 days'))),
     CONSTRAINT ck_storage_spell_woken_on CHECK (woken_on IS NULL OR (typeof(woken_on) = 'text'
-    AND woken_on BETWEEN '1900-01-01' AND '2199-12-31' AND woken_on IS date(woken_on))),
+    AND woken_on BETWEEN '1900-01-01' AND '2199-12-31' AND woken_on IS date(woken_on, '+0
+    days'))),
     CONSTRAINT ck_storage_spell_off_or_open CHECK (typeof(off_or_open) = 'text' AND
     length(off_or_open) BETWEEN 0 AND 10000 AND instr(off_or_open, char(0)) = 0),
     CONSTRAINT ck_storage_spell_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0
@@ -703,7 +711,7 @@ STATEMENTS = (
     CONSTRAINT ck_use_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0 AND 10000
     AND instr(note, char(0)) = 0),
     CONSTRAINT ck_use_happened_on CHECK (typeof(happened_on) = 'text' AND happened_on BETWEEN
-    '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on)),
+    '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on, '+0 days')),
     CONSTRAINT ck_use_entered_at CHECK (typeof(entered_at) = 'text' AND entered_at LIKE
     '____-__-__ __:__:__.______'),
     CONSTRAINT ck_use_entered_by CHECK (typeof(entered_by) = 'text' AND length(entered_by)
@@ -756,9 +764,10 @@ STATEMENTS = (
     CONSTRAINT ck_vessel_burns CHECK (typeof(burns) = 'text' AND burns IN ('four_stroke',
     'two_stroke', 'diesel', 'none')),
     CONSTRAINT ck_vessel_came_on CHECK (typeof(came_on) = 'text' AND came_on BETWEEN
-    '1900-01-01' AND '2199-12-31' AND came_on IS date(came_on)),
+    '1900-01-01' AND '2199-12-31' AND came_on IS date(came_on, '+0 days')),
     CONSTRAINT ck_vessel_retired_on CHECK (retired_on IS NULL OR (typeof(retired_on) = 'text'
-    AND retired_on BETWEEN '1900-01-01' AND '2199-12-31' AND retired_on IS date(retired_on))),
+    AND retired_on BETWEEN '1900-01-01' AND '2199-12-31' AND retired_on IS date(retired_on, '+0
+    days'))),
     CONSTRAINT ck_vessel_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0 AND 10000
     AND instr(note, char(0)) = 0),
     CONSTRAINT ck_vessel_can_or_of_a_machine CHECK ((sort = 'can') = (machine_id IS NULL)),
@@ -803,7 +812,7 @@ STATEMENTS = (
     CONSTRAINT ck_work_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0 AND 10000
     AND instr(note, char(0)) = 0),
     CONSTRAINT ck_work_happened_on CHECK (typeof(happened_on) = 'text' AND happened_on BETWEEN
-    '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on)),
+    '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on, '+0 days')),
     CONSTRAINT ck_work_entered_at CHECK (typeof(entered_at) = 'text' AND entered_at LIKE
     '____-__-__ __:__:__.______'),
     CONSTRAINT ck_work_entered_by CHECK (typeof(entered_by) = 'text' AND length(entered_by)
@@ -869,14 +878,15 @@ STATEMENTS = (
     AND fuel_sort IN ('e0', 'e5', 'e10', 'e15', 'alkylate', 'premix', 'premix_alkylate',
     'diesel', 'unknown'))),
     CONSTRAINT ck_fuel_event_bought_on CHECK (bought_on IS NULL OR (typeof(bought_on) = 'text'
-    AND bought_on BETWEEN '1900-01-01' AND '2199-12-31' AND bought_on IS date(bought_on))),
+    AND bought_on BETWEEN '1900-01-01' AND '2199-12-31' AND bought_on IS date(bought_on, '+0
+    days'))),
     CONSTRAINT ck_fuel_event_ethanol_permille CHECK (ethanol_permille IS NULL OR
     (typeof(ethanol_permille) = 'integer' AND ethanol_permille BETWEEN 0 AND 1000)),
     CONSTRAINT ck_fuel_event_oil_ratio CHECK (oil_ratio IS NULL OR (typeof(oil_ratio) =
     'integer' AND oil_ratio BETWEEN 1 AND 1000)),
     CONSTRAINT ck_fuel_event_stabilised_on CHECK (stabilised_on IS NULL OR
     (typeof(stabilised_on) = 'text' AND stabilised_on BETWEEN '1900-01-01' AND '2199-12-31' AND
-    stabilised_on IS date(stabilised_on))),
+    stabilised_on IS date(stabilised_on, '+0 days'))),
     CONSTRAINT ck_fuel_event_dose_ul CHECK (dose_ul IS NULL OR (typeof(dose_ul) = 'integer' AND
     dose_ul BETWEEN 0 AND 10000000000)),
     CONSTRAINT ck_fuel_event_look CHECK (look IS NULL OR (typeof(look) = 'text' AND look IN
@@ -886,7 +896,7 @@ STATEMENTS = (
     CONSTRAINT ck_fuel_event_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0 AND
     10000 AND instr(note, char(0)) = 0),
     CONSTRAINT ck_fuel_event_happened_on CHECK (typeof(happened_on) = 'text' AND happened_on
-    BETWEEN '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on)),
+    BETWEEN '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on, '+0 days')),
     CONSTRAINT ck_fuel_event_entered_at CHECK (typeof(entered_at) = 'text' AND entered_at LIKE
     '____-__-__ __:__:__.______'),
     CONSTRAINT ck_fuel_event_entered_by CHECK (typeof(entered_by) = 'text' AND
@@ -950,7 +960,7 @@ STATEMENTS = (
     CONSTRAINT ck_hours_reading_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0
     AND 10000 AND instr(note, char(0)) = 0),
     CONSTRAINT ck_hours_reading_happened_on CHECK (typeof(happened_on) = 'text' AND happened_on
-    BETWEEN '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on)),
+    BETWEEN '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on, '+0 days')),
     CONSTRAINT ck_hours_reading_entered_at CHECK (typeof(entered_at) = 'text' AND entered_at
     LIKE '____-__-__ __:__:__.______'),
     CONSTRAINT ck_hours_reading_entered_by CHECK (typeof(entered_by) = 'text' AND
@@ -1005,9 +1015,9 @@ STATEMENTS = (
     CONSTRAINT ck_job_text CHECK (typeof(text) = 'text' AND length(text) BETWEEN 1 AND 200 AND
     instr(text, char(0)) = 0),
     CONSTRAINT ck_job_noted_on CHECK (typeof(noted_on) = 'text' AND noted_on BETWEEN
-    '1900-01-01' AND '2199-12-31' AND noted_on IS date(noted_on)),
+    '1900-01-01' AND '2199-12-31' AND noted_on IS date(noted_on, '+0 days')),
     CONSTRAINT ck_job_due_on CHECK (due_on IS NULL OR (typeof(due_on) = 'text' AND due_on
-    BETWEEN '1900-01-01' AND '2199-12-31' AND due_on IS date(due_on))),
+    BETWEEN '1900-01-01' AND '2199-12-31' AND due_on IS date(due_on, '+0 days'))),
     CONSTRAINT ck_job_at_seconds CHECK (at_seconds IS NULL OR (typeof(at_seconds) = 'integer'
     AND at_seconds BETWEEN 0 AND 1000000000000000)),
     CONSTRAINT ck_job_phase CHECK (phase IS NULL OR (typeof(phase) = 'text' AND phase IN
@@ -1021,7 +1031,8 @@ STATEMENTS = (
     CONSTRAINT ck_job_safety CHECK (typeof(safety) = 'integer' AND safety IN (0, 1)),
     CONSTRAINT ck_job_stops_use CHECK (typeof(stops_use) = 'integer' AND stops_use IN (0, 1)),
     CONSTRAINT ck_job_dropped_on CHECK (dropped_on IS NULL OR (typeof(dropped_on) = 'text' AND
-    dropped_on BETWEEN '1900-01-01' AND '2199-12-31' AND dropped_on IS date(dropped_on))),
+    dropped_on BETWEEN '1900-01-01' AND '2199-12-31' AND dropped_on IS date(dropped_on, '+0
+    days'))),
     CONSTRAINT ck_job_dropped_why CHECK (typeof(dropped_why) = 'text' AND length(dropped_why)
     BETWEEN 0 AND 200 AND instr(dropped_why, char(0)) = 0),
     CONSTRAINT ck_job_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0 AND 10000
@@ -1081,7 +1092,7 @@ STATEMENTS = (
     CONSTRAINT ck_limit_reading_note CHECK (typeof(note) = 'text' AND length(note) BETWEEN 0
     AND 10000 AND instr(note, char(0)) = 0),
     CONSTRAINT ck_limit_reading_happened_on CHECK (typeof(happened_on) = 'text' AND happened_on
-    BETWEEN '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on)),
+    BETWEEN '1900-01-01' AND '2199-12-31' AND happened_on IS date(happened_on, '+0 days')),
     CONSTRAINT ck_limit_reading_entered_at CHECK (typeof(entered_at) = 'text' AND entered_at
     LIKE '____-__-__ __:__:__.______'),
     CONSTRAINT ck_limit_reading_entered_by CHECK (typeof(entered_by) = 'text' AND
