@@ -35,7 +35,7 @@ from models.migrations.formats import SHIPPED, Formats
 from models.moment import Moment
 from models.tables.household import HouseholdRow
 from models.words import Language, Paper
-from models.writer import HOUSEHOLDS, Writer
+from models.writer import HOUSEHOLDS, Writer, look_through
 from schedules.units import UnitSystem
 
 SUFFIX = ".firstpull"
@@ -86,6 +86,10 @@ class Household:
         if self.writer is not None:
             return self.writer
         raise self.notice or Trouble(TroubleCode.READ_ONLY, path=str(self.path))
+
+    def check(self) -> None:
+        """Look the file through, whether it may be written to or not. Raises Trouble DAMAGED."""
+        look_through(self.path, self._reading)
 
     def back_up(self, *, moment: Moment) -> Path:
         """A backup because somebody asked for one."""

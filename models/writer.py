@@ -88,13 +88,7 @@ class Writer:
         """
         if self._checked:
             return
-        with sqlite_faults_told(self._path), self._engine.connect() as connection:
-            said = connection.exec_driver_sql("PRAGMA quick_check(1)").scalar_one()
-            loose = connection.exec_driver_sql("PRAGMA foreign_key_check").first()
-            connection.rollback()
-        if said != "ok" or loose is not None:
-            detail = str(said) if loose is None else f"{loose[0]}: {loose[2]}"
-            raise Trouble(TroubleCode.DAMAGED, path=str(self._path), detail=detail)
+        look_through(self._path, self._engine)
         self._checked = True
 
     def _step(
@@ -141,6 +135,17 @@ class Writer:
             self._journal.clear()
             self._reload_all = True
         self._data_version = found
+
+
+def look_through(path: Path, engine: Engine) -> None:
+    """SQLite's quick check, and every link. Raises Trouble DAMAGED."""
+    with sqlite_faults_told(path), engine.connect() as connection:
+        said = connection.exec_driver_sql("PRAGMA quick_check(1)").scalar_one()
+        loose = connection.exec_driver_sql("PRAGMA foreign_key_check").first()
+        connection.rollback()
+    if said != "ok" or loose is not None:
+        detail = str(said) if loose is None else f"{loose[0]}: {loose[2]}"
+        raise Trouble(TroubleCode.DAMAGED, path=str(path), detail=detail)
 
 
 def _stamps(connection: Connection, moment: Moment) -> Stamps:
