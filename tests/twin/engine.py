@@ -209,8 +209,7 @@ class Judge:
                 found += self.by_season(task, anchor)
             else:
                 found += self.without_season(task, anchor)
-        if not self.days.pattern.has_season:
-            found += self.after_putting_away(item, task)
+                found += self.after_putting_away(item, task)
         return found
 
     def by_reading(

@@ -473,6 +473,8 @@ def kind(windows: tuple[Window, ...], item: ItemFacts, *, use_seconds: int) -> K
 def is_allowed(rule: Rule) -> bool:
     """What the catalogue's loader lets through."""
     months = rule.months
+    if rule == Rule() or rule == Rule(stored=True):
+        return False
     if months is not None and months >= 24 and len(rule.phases) > 1:
         return False
     if Phase.END in rule.phases and months is not None and months < 12:

@@ -89,7 +89,7 @@ class Running:
         highest: dict[date, Point] = {}
         for point in found:
             other = highest.get(point.day)
-            if other is None or point.seconds > other.seconds:
+            if other is None or point.seconds >= other.seconds:
                 highest[point.day] = point
         return [highest[day] for day in sorted(highest)]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from fractions import Fraction
 from typing import TypeVar
 
 from schedules.facts import HoursFacts, ItemFacts, MachineFacts, Rule, TaskFacts
@@ -42,6 +43,8 @@ def lesser_machines(facts: MachineFacts) -> Iterator[MachineFacts]:
         yield replace(facts, south=False)
     if facts.own_windows is not None:
         yield replace(facts, own_windows=None)
+    if facts.kind.tasks:
+        yield replace(facts, kind=replace(facts.kind, tasks=()))
     for place, item in enumerate(facts.items):
         if place:
             yield replace(facts, items=facts.items[:place] + facts.items[place + 1 :])
@@ -66,6 +69,8 @@ def lesser_hours(hours: HoursFacts) -> Iterator[HoursFacts]:
     for name in ("readings", "inferred"):
         for parts in without_each(getattr(hours, name)):
             yield replace(hours, **{name: parts})
+    if any(hours.month_shares):
+        yield replace(hours, month_shares=(Fraction(0),) * 12)
     if hours.year_seconds:
         yield replace(hours, year_seconds=0)
 

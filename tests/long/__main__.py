@@ -1,0 +1,81 @@
+"""The long runs: the due engine beside its twin over many machines, and the laws at length.
+
+    python -m tests.long [--machines 20000] [--seed S] [--only twin|laws]
+
+Differences are printed as a machine made as small as it goes, as Python text that can be pasted
+into a test (its limits stand in tests/twin/machines.py). Exit code 1 when there are any.
+"""
+
+from __future__ import annotations
+
+import argparse
+import multiprocessing
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from tests.twin.many import look_at_batch
+
+ROOT = Path(__file__).resolve().parents[2]
+PROCESSES = 2
+BATCH = 100
+SHOWN = 10
+
+
+def batches(first: int, count: int) -> Iterator[list[int]]:
+    for start in range(first, first + count, BATCH):
+        yield list(range(start, min(start + BATCH, first + count)))
+
+
+def run_twin(first: int, count: int) -> bool:
+    """True when the engine and its twin agree on every machine."""
+    differing = 0
+    done = 0
+    context = multiprocessing.get_context("spawn")
+    with context.Pool(PROCESSES) as pool:
+        for found in pool.imap_unordered(look_at_batch, batches(first, count)):
+            done += BATCH
+            for one in found:
+                differing += 1
+                if differing <= SHOWN:
+                    print(f"\nmachine {one.number}", *one.lines, one.text, sep="\n  ")
+            if done % 1000 == 0:
+                print(f"{min(done, count)} of {count} machines, {differing} differ", flush=True)
+    print(f"twin: {count} machines from number {first}, {differing} differ")
+    return differing == 0
+
+
+def run_laws(seed: int) -> bool:
+    """True when the laws hold at length."""
+    command = [
+        sys.executable,
+        "-m",
+        "pytest",
+        "tests/laws",
+        "-q",
+        "-p",
+        "no:randomly",
+        "--hypothesis-profile=long",
+        f"--hypothesis-seed={seed}",
+        "--timeout=0",
+    ]
+    return subprocess.run(command, cwd=ROOT, check=False).returncode == 0
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(prog="python -m tests.long", description=__doc__)
+    parser.add_argument("--machines", type=int, default=20_000)
+    parser.add_argument("--seed", type=int, default=0)
+    parser.add_argument("--only", choices=("twin", "laws"))
+    asked = parser.parse_args()
+    held = True
+    if asked.only != "laws":
+        held = run_twin(asked.seed, asked.machines) and held
+    if asked.only != "twin":
+        held = run_laws(asked.seed) and held
+    return 0 if held else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
