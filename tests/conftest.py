@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+import shutil
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -57,11 +58,22 @@ def household_path(tmp_path: Path) -> Path:
     return tmp_path / "shed.firstpull"
 
 
-@pytest.fixture
-def household(household_path: Path, moment: Moment) -> Iterator[Household]:
+@pytest.fixture(scope="session")
+def empty_household(tmp_path_factory: pytest.TempPathFactory, moment: Moment) -> Path:
+    """A household nobody put anything into, closed, to be copied."""
     from models.file import create_household  # loads SQLAlchemy, which few tests need
 
-    with create_household(household_path, name="Our shed", moment=moment) as opened:
+    path = tmp_path_factory.mktemp("empty") / "shed.firstpull"
+    create_household(path, name="Our shed", moment=moment).close()
+    return path
+
+
+@pytest.fixture
+def household(empty_household: Path, household_path: Path, moment: Moment) -> Iterator[Household]:
+    from models.file import open_household
+
+    shutil.copyfile(empty_household, household_path)
+    with open_household(household_path, moment=moment) as opened:
         yield opened
 
 

@@ -53,7 +53,10 @@ def set_int(at: int, value: int) -> Callable[[bytearray], None]:
 
 
 def written(data: bytes) -> Callable[[Path], None]:
-    return lambda path: path.write_bytes(data) and None
+    def make(path: Path) -> None:
+        path.write_bytes(data)
+
+    return make
 
 
 def linked_round(path: Path) -> None:
@@ -61,17 +64,31 @@ def linked_round(path: Path) -> None:
     path.with_name("other").symlink_to(path)
 
 
+def head_only() -> bytes:
+    head = bytearray(b"SQLite format 3\0" + struct.pack(">HBBBBBB", 4096, 1, 1, 0, 64, 32, 32))
+    head += b"\0" * (4096 - len(head))
+    struct.pack_into(">i", head, 60, SHIPPED.newest)
+    struct.pack_into(">I", head, 68, APPLICATION_ID)
+    struct.pack_into(">i", head, 44, 4)
+    struct.pack_into(">i", head, 56, 1)
+    head[100] = 13
+    struct.pack_into(">H", head, 105, 4096)
+    return bytes(head)
+
+
+HEAD_ONLY = head_only()
+
 REFUSED = {
     "nothing": (lambda _path: None, TroubleCode.NO_FILE),
     "folder": (lambda path: path.mkdir(), TroubleCode.NOT_A_FILE),
-    "pipe": (lambda path: os.mkfifo(path), TroubleCode.NOT_A_FILE),
+    "pipe": (os.mkfifo, TroubleCode.NOT_A_FILE),
     "device": (lambda path: path.symlink_to("/dev/zero"), TroubleCode.NOT_A_FILE),
     "silent_device": (lambda path: path.symlink_to("/dev/null"), TroubleCode.NOT_A_FILE),
     "dead_link": (lambda path: path.symlink_to("gone"), TroubleCode.NO_FILE),
     "circle": (linked_round, TroubleCode.LINK_LOOP),
     "empty": (written(b""), TroubleCode.EMPTY_FILE),
     "one_byte": (written(b"S"), TroubleCode.NOT_A_DATABASE),
-    "text": (written("Dear diary, the thrower would not start.\n".encode() * 9), None),
+    "text": (written(b"Dear diary, the thrower would not start.\n" * 9), None),
     "html": (written(b"<!DOCTYPE html><html>" + b" " * 200), None),
     "zip": (written(b"PK\x03\x04" + b"\0" * 200), None),
     "pdf": (written(b"%PDF-1.7\n" + b"\0" * 200), None),
@@ -89,24 +106,9 @@ REFUSED = {
     "newer": (with_head(set_int(60, SHIPPED.newest + 1)), TroubleCode.NEWER),
     "far_newer": (with_head(set_int(60, 2**31 - 1)), TroubleCode.NEWER),
     "our_head_other_tables": (with_head(lambda _data: None), TroubleCode.STRANGE_SCHEMA),
-    "our_head_only": (
-        lambda path: written(with_head_only())(path),
-        TroubleCode.STRANGE_SCHEMA,
-    ),
-    "file_as_folder": (lambda path: None, TroubleCode.NO_FILE),
+    "our_head_only": (written(HEAD_ONLY), TroubleCode.STRANGE_SCHEMA),
+    "file_as_folder": (lambda _path: None, TroubleCode.NO_FILE),
 }
-
-
-def with_head_only() -> bytes:
-    head = bytearray(b"SQLite format 3\0" + struct.pack(">HBBBBBB", 4096, 1, 1, 0, 64, 32, 32))
-    head += b"\0" * (4096 - len(head))
-    struct.pack_into(">i", head, 60, SHIPPED.newest)
-    struct.pack_into(">I", head, 68, APPLICATION_ID)
-    struct.pack_into(">i", head, 44, 4)
-    struct.pack_into(">i", head, 56, 1)
-    head[100] = 13
-    struct.pack_into(">H", head, 105, 4096)
-    return bytes(head)
 
 
 def state_of(folder: Path) -> dict[str, bytes | str]:

@@ -14,8 +14,15 @@ from sqlalchemy.orm import Session
 from models.changes import ActCode, Area, Changes
 from models.dump import digest
 from models.engines import GUARDS, connect, writing_engine
-from models.errors import Refused, RefusedCode, Trouble, TroubleCode
-from models.file import Household, create_household
+from models.errors import (
+    REFUSED_VALUES,
+    TROUBLE_VALUES,
+    Refused,
+    RefusedCode,
+    Trouble,
+    TroubleCode,
+)
+from models.file import Household, create_household, open_household
 from models.journal import MOST_STEPS
 from models.moment import Moment
 from models.tables.entries import in_force
@@ -126,7 +133,9 @@ def test_a_new_act_forgets_what_was_undone(household: Household, moment: Moment)
     assert writer.redo_label is None
 
 
-def test_a_thousand_steps_are_kept(household: Household, moment: Moment, monkeypatch):
+def test_a_thousand_steps_are_kept(
+    household: Household, moment: Moment, monkeypatch: pytest.MonkeyPatch
+):
     assert MOST_STEPS == 1000
     monkeypatch.setattr("models.journal.MOST_STEPS", 3)
     writer = household.need_writer()
@@ -135,7 +144,9 @@ def test_a_thousand_steps_are_kept(household: Household, moment: Moment, monkeyp
     assert [writer.undo(moment=moment) is not None for _ in range(4)] == [True] * 3 + [False]
 
 
-def test_a_step_too_large_to_keep_is_not_kept(household: Household, moment: Moment, monkeypatch):
+def test_a_step_too_large_to_keep_is_not_kept(
+    household: Household, moment: Moment, monkeypatch: pytest.MonkeyPatch
+):
     monkeypatch.setattr("models.journal.MOST_STATEMENTS", 3)
     writer = household.need_writer()
     writer.run(AddPlace(name="Lean-to"), moment=moment)
@@ -276,9 +287,7 @@ def test_a_read_sees_one_state(household: Household, moment: Moment):
         assert first == session.scalars(select(ItemRow.name)).all()
 
 
-def test_a_read_left_open_holds_up_the_act_and_is_told(
-    household: Household, moment: Moment, monkeypatch
-):
+def test_a_read_left_open_holds_up_the_act_and_is_told(household: Household, moment: Moment):
     writer = household.need_writer()
     writer.run(AddPlace(name="Lean-to"), moment=moment)
     before = held(household.path)
@@ -297,7 +306,7 @@ def test_a_read_left_open_holds_up_the_act_and_is_told(
 
 def test_rows_outside_an_act_are_not_made(household: Household):
     engine = writing_engine(household.path)
-    with pytest.raises(Exception, match="writer alone"), engine.begin() as connection:  # noqa: PT011
+    with pytest.raises(Exception, match="writer alone"), engine.begin() as connection:
         connection.execute(insert(ItemRow).values(name="x"))
     engine.dispose()
 
@@ -373,8 +382,6 @@ def test_uids_are_never_given_twice_at_one_instant(household_path: Path, moment:
         raw.execute("PRAGMA foreign_keys=ON")
         raw.execute("DELETE FROM machine")
         raw.execute("DELETE FROM item")
-    from models.file import open_household
-
     with open_household(household_path, moment=moment) as household:
         household.need_writer().run(AddMachine(name="Three"), moment=moment)
         with household.read() as session:
@@ -403,8 +410,6 @@ def test_a_damaged_file_is_seen_before_the_first_act(household_path: Path, momen
     data = bytearray(household_path.read_bytes())
     data[(page - 1) * size + 8 : (page - 1) * size + 40] = b"\xff" * 32
     household_path.write_bytes(data)
-    from models.file import open_household
-
     with open_household(household_path, moment=moment) as household:
         damaged = household_path.read_bytes()
         with pytest.raises(Trouble) as caught:
@@ -417,8 +422,6 @@ def test_a_loose_link_is_damage(household_path: Path, moment: Moment):
     create_household(household_path, name="Our shed", moment=moment).close()
     with closing(sqlite3.connect(household_path, isolation_level=None)) as raw:
         raw.execute("INSERT INTO machine VALUES (1, 'u', 5, 'K02')")
-    from models.file import open_household
-
     with open_household(household_path, moment=moment) as household:
         with pytest.raises(Trouble) as caught:
             household.need_writer().check()
@@ -426,8 +429,6 @@ def test_a_loose_link_is_damage(household_path: Path, moment: Moment):
 
 
 def test_the_codes_of_refusal_and_trouble_declare_their_values():
-    from models.errors import REFUSED_VALUES, TROUBLE_VALUES
-
     assert set(REFUSED_VALUES) == set(RefusedCode)
     assert set(TROUBLE_VALUES) == set(TroubleCode)
     with pytest.raises(ValueError, match="values"):
