@@ -1,5 +1,48 @@
-import argparse
+"""The door: a command of the command line, or the window. Services are built here alone.
+
+Day, instant and language are read here and handed down. Nothing heavy is imported before it is
+known to be needed: the window's first picture must not wait for the database or for paper.
+"""
+
+from __future__ import annotations
+
+import locale
+import os
+import sys
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
+from importlib import import_module
 from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from app import clock
+from app.cli.call import Call, Exit
+from app.cli.output import Output
+from app.cli.parser import build_parser
+from app.errors import guarded
+from app.places import Places, places
+from app.screen import has_screen
+from app.wording.languages import language_of
+from app.wording.tongue import Tongue
+from models.errors import Refused, Trouble
+from models.moment import Moment
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from app.services import Services
+    from app.wording.wording import Wording
+
+COMMANDS: Mapping[str, tuple[str, str]] = {
+    "due": ("app.cli.due", "run_due"),
+    "fuel": ("app.cli.fuel", "run_fuel"),
+    "export": ("app.cli.exchange", "run_export"),
+    "import": ("app.cli.exchange", "run_import"),
+    "check": ("app.cli.upkeep", "run_check"),
+    "backup": ("app.cli.upkeep", "run_backup"),
+    "restore": ("app.cli.upkeep", "run_restore"),
+}
 
 
 def program_version() -> str:
@@ -9,11 +52,101 @@ def program_version() -> str:
         return "0.1.0"
 
 
-def main(argv: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(prog="firstpull")
-    parser.add_argument("--version", action="version", version=f"firstpull {program_version()}")
-    parser.parse_args(argv)
-    return 0
+def main(argv: Sequence[str] | None = None) -> int:
+    tongue = Tongue(_language())
+    arguments = build_parser(tongue, program_version()).parse_args(argv)
+    here = places()
+    try:
+        return guarded(
+            lambda: _run(arguments, tongue, here),
+            state=here.state,
+            tongue=tongue,
+            now=lambda: clock.moment().now,
+            failed=Exit.UNUSABLE,
+        )
+    except KeyboardInterrupt:
+        return 130
+
+
+def _run(arguments: Namespace, tongue: Tongue, here: Places) -> int:
+    output = Output(sys.stdout, sys.stderr, as_json=arguments.json)
+    call = Call(
+        arguments=arguments,
+        file=arguments.file if arguments.file is not None else here.household,
+        moment=clock.moment(arguments.on),
+        tongue=tongue,
+        places=here,
+        output=output,
+        open_services=lambda path, write: _open_services(path, clock.moment(arguments.on), write),
+        show_window=lambda path: _open_window(path, arguments.on, tongue, here),
+    )
+    if arguments.command is None:
+        return _window_or_words(call)
+    module, name = COMMANDS[arguments.command]
+    command: Callable[[Call], int] = getattr(import_module(module), name)
+    try:
+        code = command(call)
+        output.flush()
+    except Trouble as trouble:
+        output.warn(_wording(tongue).trouble(trouble))
+        return Exit.UNUSABLE
+    except Refused as refused:
+        output.warn(_wording(tongue).refused(refused))
+        return Exit.UNUSABLE if arguments.command == "import" else Exit.USAGE
+    except BrokenPipeError:
+        # Whoever read us has seen enough; there is nobody left to tell at the interpreter's end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return Exit.DONE
+    except OSError as error:
+        path = error.filename if isinstance(error.filename, str) else ""
+        said = tongue.text("{path} cannot be used: {reason}.", path=path, reason=error.strerror)
+        output.warn(said)
+        return Exit.UNUSABLE
+    return code
+
+
+def _window_or_words(call: Call) -> int:
+    if has_screen(os.environ):
+        return call.show_window(call.file)
+    call.output.warn(
+        call.tongue.text(
+            "There is no screen here to open a window on. "
+            "What can be asked without one: firstpull --help."
+        )
+    )
+    return Exit.USAGE
+
+
+def _open_window(path: Path, on: date | None, tongue: Tongue, here: Places) -> int:
+    from app.window import open_window
+
+    return open_window(
+        path,
+        clock=lambda: clock.moment(on),
+        language=tongue.language,
+        state=here.state,
+    )
+
+
+def _open_services(path: Path, moment: Moment, write: bool) -> Services:  # noqa: FBT001
+    from app.services import open_services
+
+    return open_services(path, moment=moment, write=write)
+
+
+def _wording(tongue: Tongue) -> Wording:
+    from app.wording.wording import Wording
+    from resources.loader import load_catalogue
+
+    return Wording(tongue.language, tongue.units, load_catalogue())
+
+
+def _language() -> str:
+    """The user's language, from the environment first: it is what people set."""
+    for name in ("LC_ALL", "LC_MESSAGES", "LANG"):
+        if os.environ.get(name):
+            return language_of(os.environ[name])
+    return language_of(locale.getlocale()[0])
 
 
 if __name__ == "__main__":

@@ -138,6 +138,21 @@ _FIGURES: dict[RefusedCode, Notice] = {
         NOT_ENTERED,
         msg("Fit a meter to it first, or enter how long it ran."),
     ),
+    RefusedCode.MORE_THAN_THE_DAY: Notice(
+        msg("Together that would be {ran} on {day}."),
+        msg("A day has 24 hours."),
+        msg("Check the time, the day, and what is entered for it already."),
+    ),
+    RefusedCode.MORE_THAN_THE_DAYS: Notice(
+        msg("Since {since} that would be {ran}."),
+        msg("At 24 hours a day it could be {most} at most."),
+        msg("Check the figure, its unit, and the reading before it."),
+    ),
+    RefusedCode.SEASON_WITHOUT_DAYS: Notice(
+        msg("This season would have days in leap years only."),
+        NOT_ENTERED,
+        msg("Let it begin earlier or end later."),
+    ),
     RefusedCode.NO_ROOM: Notice(
         msg("{volume_ul} do not fit into “{vessel}”; there is room for {room_ul}."),
         NOT_ENTERED,
@@ -221,9 +236,9 @@ REFUSALS: Mapping[RefusedCode, Notice] = {**_ENTRY, **_SUBJECT, **_FIGURES, **_I
 
 _FILE: dict[TroubleCode, Notice] = {
     TroubleCode.NO_FILE: Notice(
-        msg("There is no household at {path}."),
-        msg("Nothing can be read."),
-        msg("Check the name, or start the program once without one and begin a household there."),
+        msg("There is no file at {path}."),
+        msg("So there is nothing to read."),
+        msg("Check its name; to begin a household, start the program without a command."),
     ),
     TroubleCode.FILE_EXISTS: Notice(
         msg("There is already something at {path}."),

@@ -45,7 +45,7 @@ Row = Mapping[str, Any]
 def export_fleet(session: Session) -> bytes:
     """Everything in the file, as UTF-8."""
     uids = {
-        table.name: dict(session.execute(select(table.c.id, table.c.uid)).tuples().all())
+        table.name: {row.id: row.uid for row in session.execute(select(table.c.id, table.c.uid))}
         for table in TABLES
     }
     fleet: dict[str, Any] = {"schema": FLEET_SCHEMA}
@@ -136,8 +136,8 @@ class _Intake:
     ids: dict[str, dict[str, int]] = field(default_factory=dict[str, dict[str, int]])
 
     def take(self, table: Table[Any], rows: tuple[Row, ...]) -> None:
-        known = self.session.execute(select(table.c.uid, table.c.id)).tuples().all()
-        self.ids[table.name] = dict(known)
+        known = self.session.execute(select(table.c.uid, table.c.id))
+        self.ids[table.name] = {row.uid: row.id for row in known}
         if table.name == HouseholdRow.__tablename__:
             self._settings(table, rows)
             return

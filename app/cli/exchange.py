@@ -1,0 +1,64 @@
+"""`export` and `import`: the whole household out and in again."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from app.cli.call import Call, Exit
+from app.cli.done import said_done
+from app.wording.languages import msg
+from models.errors import Refused
+from models.exchange.fleet import ImportFleet, read_fleet, write_fleet
+from models.file import create_household
+from models.words import Language
+from resources.loader import load_catalogue
+
+
+def run_export(call: Call) -> int:
+    """Write the household into a folder."""
+    folder: Path = call.arguments.folder
+    with call.open_services(call.file, False) as services:
+        with services.household.read() as session:
+            written = write_fleet(session, folder)
+        line = services.wording.text(msg("Everything is written to {path}."), path=str(written))
+        said_done(call, "export", paths=[written], lines=[line])
+    return Exit.DONE
+
+
+def run_import(call: Call) -> int:
+    """Take in an export. Where there is no household yet, one is begun with it."""
+    source: Path = call.arguments.source
+    act = read_fleet(source, kinds=load_catalogue().kinds)
+    begun = not call.file.exists()
+    if begun:
+        _begin(call)
+    try:
+        machines = _take_in(call, act)
+    except Refused:
+        if begun:
+            call.file.unlink(missing_ok=True)
+        raise
+    lines = [
+        call.tongue.count(msg("{n} machine taken in."), msg("{n} machines taken in."), machines)
+    ]
+    if begun:
+        said = msg("A household was begun at {path}.")
+        lines.insert(0, call.tongue.text(said, path=str(call.file)))
+    said_done(call, "import", paths=[call.file], lines=lines)
+    return Exit.DONE
+
+
+def _begin(call: Call) -> None:
+    if call.file == call.places.household:
+        call.file.parent.mkdir(parents=True, exist_ok=True)
+    name = call.tongue.text(msg("My shed"))
+    language = Language(call.tongue.language)
+    create_household(call.file, name=name, moment=call.moment, language=language).close()
+
+
+def _take_in(call: Call, act: ImportFleet) -> int:
+    """Run the act; returns how many machines stand in what was taken in."""
+    with call.open_services(call.file, True) as services:
+        changes = services.household.need_writer().run(act, moment=call.moment)
+    found = dict(changes.label.values).get("machines")
+    return found if isinstance(found, int) else 0

@@ -1,0 +1,159 @@
+"""The command line as it is typed: commands, options, and one sentence when it is typed wrong."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from datetime import date
+from pathlib import Path
+from typing import NoReturn
+
+from app.wording.languages import msg
+from app.wording.tongue import Tongue
+
+FIRST_DAY = date(1900, 1, 1)
+LAST_DAY = date(2199, 12, 31)
+COMMANDS = {
+    "due": msg("what is due on each machine, and why"),
+    "fuel": msg("what stands in the cans and tanks, and what to do with it"),
+    "export": msg("write the whole household to a folder"),
+    "import": msg("take in what an export wrote"),
+    "check": msg("look the file through"),
+    "backup": msg("make a backup beside the file"),
+    "restore": msg("put a backup back in the file's place"),
+}
+SHEETS = ("preseason", "card", "buyer")
+_ISO_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+
+class Parser(argparse.ArgumentParser):
+    """Says what is wrong in one sentence, and ends with 2."""
+
+    tongue: Tongue
+
+    def error(self, message: str) -> NoReturn:
+        hint = self.tongue.text(
+            msg("Type {program} --help for what can be asked."), program=self.prog
+        )
+        self.exit(2, f"{message[:1].upper()}{message[1:].rstrip('.')}. {hint}\n")
+
+
+def build_parser(tongue: Tongue, version: str) -> argparse.ArgumentParser:
+    """The whole command line in one language."""
+
+    class Here(Parser):
+        pass
+
+    Here.tongue = tongue
+    parser = Here(
+        prog="firstpull",
+        allow_abbrev=False,
+        description=tongue.text(
+            msg("Keeps a shed of seasonal machines ready. Without a command it opens its window.")
+        ),
+    )
+    parser.add_argument("--version", action="version", version=f"firstpull {version}")
+    _add_common(parser, tongue, first=True)
+    commands = parser.add_subparsers(
+        dest="command",
+        metavar=tongue.text(msg("COMMAND")),
+        parser_class=Here,
+    )
+    made: dict[str, argparse.ArgumentParser] = {}
+    for name, what in COMMANDS.items():
+        made[name] = commands.add_parser(
+            name, help=tongue.text(what), description=tongue.text(what), allow_abbrev=False
+        )
+        _add_common(made[name], tongue, first=False)
+    _add_own(made, tongue)
+    return parser
+
+
+def _add_common(parser: argparse.ArgumentParser, tongue: Tongue, *, first: bool) -> None:
+    """The options of every command; they may stand before it or after it."""
+
+    def absent(value: object) -> object:
+        return value if first else argparse.SUPPRESS
+
+    parser.add_argument(
+        "--file",
+        type=Path,
+        default=absent(None),
+        metavar=tongue.text(msg("PATH")),
+        help=tongue.text(msg("the household's file; otherwise the one in your data folder")),
+    )
+    parser.add_argument(
+        "--on",
+        type=lambda text: day(text, tongue),
+        default=absent(None),
+        metavar=tongue.text(msg("DATE")),
+        help=tongue.text(msg("the day to answer for, like 2026-11-25; otherwise today")),
+    )
+    parser.add_argument(
+        "--json",
+        action="store_true",
+        default=absent(False),
+        help=tongue.text(msg("answer with JSON for other programs")),
+    )
+
+
+def _add_own(made: dict[str, argparse.ArgumentParser], tongue: Tongue) -> None:
+    """What only one command takes."""
+    path = tongue.text(msg("PATH"))
+    made["due"].add_argument(
+        "--why", action="store_true", help=tongue.text(msg("say what each answer rests on"))
+    )
+    made["fuel"].add_argument(
+        "--why", action="store_true", help=tongue.text(msg("say what each answer rests on"))
+    )
+    made["export"].add_argument(
+        "folder",
+        type=Path,
+        metavar=tongue.text(msg("FOLDER")),
+        help=tongue.text(msg("where to write it")),
+    )
+    made["import"].add_argument(
+        "source", type=Path, metavar=path, help=tongue.text(msg("the export to take in"))
+    )
+    restore = made["restore"]
+    restore.add_argument(
+        "backup",
+        type=Path,
+        nargs="?",
+        metavar=tongue.text(msg("BACKUP")),
+        help=tongue.text(msg("the backup to put back; otherwise the newest")),
+    )
+    restore.add_argument(
+        "--list", action="store_true", help=tongue.text(msg("only list the backups there are"))
+    )
+
+
+def day(text: str, tongue: Tongue) -> date:
+    """A day as typed. Raises ArgumentTypeError with a sentence."""
+    try:
+        found = date.fromisoformat(text) if _ISO_DAY.fullmatch(text) else None
+    except ValueError:
+        found = None
+    if found is None:
+        raise argparse.ArgumentTypeError(
+            tongue.text(msg("“{text}” is no day; type it like 2026-11-25"), text=text)
+        )
+    if not FIRST_DAY <= found <= LAST_DAY:
+        raise argparse.ArgumentTypeError(
+            tongue.text(
+                msg("{day} is too far off; days from {first} to {last} can be asked about"),
+                day=found,
+                first=FIRST_DAY,
+                last=LAST_DAY,
+            )
+        )
+    return found
+
+
+def number(text: str, tongue: Tongue) -> int:
+    """A machine's number as typed. Raises ArgumentTypeError with a sentence."""
+    if not re.fullmatch(r"[0-9]{1,15}", text):
+        raise argparse.ArgumentTypeError(
+            tongue.text(msg("“{text}” is no machine's number"), text=text)
+        )
+    return int(text)

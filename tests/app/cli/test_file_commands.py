@@ -1,0 +1,166 @@
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+
+import resources
+from models.backup import list_backups
+from models.file import Household, create_household
+from models.moment import Moment
+from models.words import Language
+from tests.app.cli.conftest import Run
+
+SCHEMAS = Path(resources.__file__).parent / "schemas"
+
+
+@pytest.fixture
+def holds() -> Callable[[str, Any], None]:
+    """Holds an answer to the shipped schema."""
+
+    def check(name: str, data: Any) -> None:
+        schema = json.loads((SCHEMAS / f"{name}.schema.json").read_text())
+        jsonschema.Draft202012Validator.check_schema(schema)
+        jsonschema.validate(data, schema, jsonschema.Draft202012Validator)
+
+    return check
+
+
+@pytest.fixture
+def shed(household: Household) -> Path:
+    """A household with nothing in it, closed."""
+    household.close()
+    return household.path
+
+
+def test_an_empty_household_has_nothing_due(
+    firstpull: Run, shed: Path, holds: Callable[[str, Any], None]
+):
+    said = firstpull("due", "--file", shed, "--on", "2025-11-25")
+    assert (said.code, said.err) == (0, "")
+    assert said.out == "Tue 25 Nov 2025: no machine is entered yet.\n"
+    data = firstpull("due", "--file", shed, "--on", "2025-11-25", "--json").data
+    assert data == {"schema": 1, "on": "2025-11-25", "machines": []}
+    holds("due", data)
+
+
+def test_an_empty_household_has_no_fuel(
+    firstpull: Run, shed: Path, holds: Callable[[str, Any], None]
+):
+    said = firstpull("fuel", "--file", shed)
+    assert (said.code, said.out) == (0, "No can and no tank is entered yet.\n")
+    data = firstpull("fuel", "--file", shed, "--on", "2025-11-25", "--json").data
+    assert data == {"schema": 1, "on": "2025-11-25", "vessels": []}
+    holds("fuel", data)
+
+
+def test_a_household_speaks_its_own_language(firstpull: Run, tmp_path: Path, moment: Moment):
+    path = tmp_path / "shed.firstpull"
+    create_household(path, name="Shed", moment=moment, language=Language.AMERICAN).close()
+    said = firstpull("due", "--file", path, "--on", "2025-11-25")
+    assert said.out.startswith("Tue, Nov 25, 2025:")
+
+
+def test_a_check_asks_for_a_backup_and_is_content_with_one(
+    firstpull: Run, shed: Path, holds: Callable[[str, Any], None]
+):
+    first = firstpull("check", "--file", shed)
+    assert first.code == 1
+    assert "no backup of it yet" in first.out
+    made = firstpull("backup", "--file", shed, "--json")
+    assert made.code == 0
+    holds("done", made.data)
+    (backup,) = list_backups(shed)
+    assert made.data["paths"] == [str(backup.path)]
+    second = firstpull("check", "--file", shed, "--json")
+    assert second.code == 0
+    holds("done", second.data)
+
+
+def test_a_backup_that_rotted_is_found(firstpull: Run, shed: Path):
+    firstpull("backup", "--file", shed)
+    (backup,) = list_backups(shed)
+    data = bytearray(backup.path.read_bytes())
+    place = data.index(b"Our shed")
+    data[place] ^= 1
+    backup.path.write_bytes(data)
+    said = firstpull("check", "--file", shed)
+    assert said.code == 1
+    assert "cannot be relied on" in said.out
+    before = shed.read_bytes()
+    refused = firstpull("restore", "--file", shed)
+    assert refused.code == 3
+    assert shed.read_bytes() == before
+
+
+def test_a_backup_is_put_back_and_what_stood_there_is_kept(
+    firstpull: Run, shed: Path, holds: Callable[[str, Any], None]
+):
+    nothing = firstpull("restore", "--file", shed)
+    assert nothing.code == 3
+    assert "no backup" in nothing.err
+    firstpull("backup", "--file", shed)
+    whole = shed.read_bytes()
+    shed.write_bytes(whole[:-1000])
+    shed.unlink()
+    said = firstpull("restore", "--file", shed, "--json")
+    assert said.code == 0
+    holds("done", said.data)
+    assert firstpull("due", "--file", shed).code == 0
+    again = firstpull("restore", "--file", shed)
+    assert again.code == 0
+    assert "is kept as" in again.out
+    listed = firstpull("restore", "--file", shed, "--list")
+    assert len(listed.out.splitlines()) == 2
+
+
+def test_a_household_goes_out_and_comes_in_again(
+    firstpull: Run, shed: Path, tmp_path: Path, holds: Callable[[str, Any], None]
+):
+    out = tmp_path / "out"
+    said = firstpull("export", out, "--file", shed, "--json")
+    assert said.code == 0
+    holds("done", said.data)
+    (written,) = said.data["paths"]
+    other = tmp_path / "other.firstpull"
+    taken = firstpull("import", written, "--file", other)
+    assert taken.code == 0
+    assert "begun" in taken.out
+    firstpull("export", tmp_path / "again", "--file", other)
+    assert (tmp_path / "again" / "fleet.json").read_bytes() == Path(written).read_bytes()
+
+
+@pytest.mark.parametrize("content", [b"", b"{", b"[]", b"\xff\xfe", b'{"schema": 99}'])
+def test_what_is_no_export_is_refused_and_begins_nothing(
+    firstpull: Run, tmp_path: Path, content: bytes
+):
+    source, file = tmp_path / "fleet.json", tmp_path / "new.firstpull"
+    source.write_bytes(content)
+    said = firstpull("import", source, "--file", file)
+    assert said.code == 3
+    assert len(said.err.splitlines()) == 1
+    assert "Nothing was taken in" in said.err
+    assert not file.exists()
+
+
+def test_a_file_that_is_open_elsewhere_can_be_asked_but_not_changed(
+    firstpull: Run, household: Household, tmp_path: Path
+):
+    assert firstpull("due", "--file", household.path).code == 0
+    assert firstpull("backup", "--file", household.path).code == 0
+    firstpull("export", tmp_path, "--file", household.path)
+    said = firstpull("import", tmp_path / "fleet.json", "--file", household.path)
+    assert said.code == 3
+    assert "is open elsewhere" in said.err
+    assert firstpull("restore", "--file", household.path).code == 3
+
+
+def test_a_folder_that_cannot_be_written_to_is_a_sentence(
+    firstpull: Run, shed: Path, tmp_path: Path
+):
+    (tmp_path / "in the way").write_text("")
+    said = firstpull("export", tmp_path / "in the way", "--file", shed)
+    assert said.code == 3
+    assert len(said.err.splitlines()) == 1
