@@ -108,10 +108,10 @@ def _in_a_row(state: MachineState, wording: Wording) -> str:
 
 def _tell_machine(judging: Judging, wording: Wording, output: Output, *, why: bool) -> None:
     facts, verdict = judging.facts, judging.verdict
-    kind, hours = wording.kind(facts.kind.code), wording.hours_now(verdict.hours)
-    about = [kind, facts.place, wording.text(msg("run {hours}"), hours=hours)]
+    hours = wording.hours_now(verdict.hours)
+    about = [wording.kind(facts.kind.code), facts.place, hours]
     output.say(wording.standing(verdict.reason))
-    output.say("; ".join(part for part in about if part), depth=1)
+    output.say(", ".join(part for part in about if part), depth=1)
     for ground in verdict.reason.children[1:]:
         if not _told_anyway(ground):
             output.say(wording.reason(ground), depth=1)
@@ -148,7 +148,10 @@ def _tell_rows(rows: Sequence[Verdict], wording: Wording, output: Output, *, why
         output.say(wording.text(said, n=len(tasks), names=names), depth=2)
         return
     for row in rows:
-        output.say(wording.reason(row.reason), depth=2)
+        said = wording.reason(row.reason)
+        if _safety(row):
+            said = wording.text(msg("{sentence} Your safety hangs on it."), sentence=said)
+        output.say(said, depth=2)
         if why:
             _tell_why(row.reason, wording, output, depth=2)
 

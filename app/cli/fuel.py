@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from fractions import Fraction
 
 from app.cli.call import Call, Exit
 from app.cli.output import Output
@@ -12,7 +11,6 @@ from app.services import Services
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.facts import Band, FuelSort, LotVerdict, VesselVerdict
-from schedules.units import Quantity, Unit
 
 # Bands that ask for something to be done, worst first.
 ASKS = (Band.NOT_FOR_THIS, Band.DRAIN, Band.LOOK_FIRST, Band.BURN)
@@ -86,8 +84,8 @@ def _lot(lot: LotVerdict, wording: Wording) -> str:
     if lot.bought_on is not None:
         parts.append(wording.text(msg("bought {day}"), day=wording.day(lot.bought_on)))
     if lot.ageing is not None:
-        gone = wording.quantity(Quantity(Fraction(lot.ageing) * 1000, Unit.PERMILLE))
-        parts.append(wording.text(msg("{share} of its shelf life gone"), share=gone))
+        gone = wording.shelf_life(lot.ageing)
+        parts.append(wording.text(msg("{share} its shelf life gone"), share=gone))
     if lot.stabilised_on is not None:
         day = wording.day(lot.stabilised_on)
         parts.append(wording.text(msg("stabiliser added {day}"), day=day))

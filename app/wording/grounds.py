@@ -41,7 +41,7 @@ _HEADS: dict[ReasonCode, Sentence] = {
         msg("{task}: due {due}, by the way it is wearing: {limit}."), "due"
     ),
     ReasonCode.DUE_FUEL: Sentence(
-        msg("{task}: due {due}, when the fuel in {vessel} gets too old to keep."), "due"
+        msg("{task}: due {due}, when the fuel in “{vessel}” gets too old to keep."), "due"
     ),
     ReasonCode.NOTHING_KNOWN: Sentence(
         msg("{task}: nobody knows when this was last done; have a look by {due}."),
@@ -99,14 +99,16 @@ _GROUNDS: dict[ReasonCode, Sentence] = {
         },
     ),
     ReasonCode.SLOT: Sentence(
-        msg("Belongs {phase} ({season}): work from {opens} on counts, {deadline} is the last day."),
+        msg(
+            "Belongs {phase}, here that of {season}: counts from {opens} on, wanted by {deadline}."
+        ),
         "deadline",
     ),
     ReasonCode.LAPSED: Sentence(msg("Was not done in {season}, and now it is too late for that.")),
     ReasonCode.RESTS: Sentence(
-        msg("It stands still from {from_day} to {to_day}, so {asked} can wait until then."),
+        msg("Asked for on {asked}, but can wait: it stands still from {from_day} to {to_day}."),
         "to_day",
-        {"to_day": msg("It stands still from {from_day} on, so {asked} can wait.")},
+        {"to_day": msg("Asked for on {asked}, but can wait: it stands still since {from_day}.")},
     ),
     ReasonCode.ALSO: Sentence(
         msg("Asked for by {due} as well, because of {governed_by}."),
@@ -132,7 +134,7 @@ _GROUNDS: dict[ReasonCode, Sentence] = {
         "page",
         {"page": msg("Your manual sets {figure}.")},
     ),
-    ReasonCode.FIGURE_MARK: Sentence(msg("What {figure} rests on: {mark}."), "mark"),
+    ReasonCode.FIGURE_MARK: Sentence(msg("For {figure}: {mark}."), "mark"),
 }
 
 _JOBS: dict[ReasonCode, Sentence] = {
@@ -172,17 +174,17 @@ _STATES: dict[ReasonCode, Sentence] = {
     ),
     ReasonCode.OVERDUE_TASK: Sentence(msg("{task}: overdue since {due}."), "due"),
     ReasonCode.REPAIR_PUT_OFF: Sentence(msg("{fault} (put off on {day})."), "day"),
-    ReasonCode.STALE_FUEL: Sentence(msg("The fuel in {vessel} is old: {band}."), "band"),
-    ReasonCode.WRONG_FUEL: Sentence(msg("The fuel in {vessel} is not for this machine.")),
+    ReasonCode.STALE_FUEL: Sentence(msg("The fuel in “{vessel}” is old: {band}."), "band"),
+    ReasonCode.WRONG_FUEL: Sentence(msg("The fuel in “{vessel}” is not for this machine.")),
 }
 
 _FUEL: dict[ReasonCode, Sentence] = {
     ReasonCode.FUEL_BAND: Sentence(msg("{vessel}: {band}."), "band"),
     ReasonCode.FUEL_AGE: Sentence(
-        msg("Bought on {bought}, {days} ago; {ageing} of its shelf life is gone."),
+        msg("Bought on {bought}, {days} ago; {ageing} its shelf life is gone."),
         "days",
         {
-            "bought": msg("{days} old; {ageing} of its shelf life is gone."),
+            "bought": msg("{days} old; {ageing} its shelf life is gone."),
             "ageing": msg("Bought on {bought}, {days} ago."),
         },
     ),
@@ -195,3 +197,23 @@ _FUEL: dict[ReasonCode, Sentence] = {
 }
 
 SENTENCES: Mapping[ReasonCode, Sentence] = {**_HEADS, **_GROUNDS, **_JOBS, **_STATES, **_FUEL}
+
+# The same grounds within a sentence about the machine: "usable, but ...".
+PHRASES: Mapping[ReasonCode, Sentence] = {
+    ReasonCode.OPEN_FAULT: Sentence(msg("{fault} (since {day})")),
+    ReasonCode.FAILED_CHECK: Sentence(msg("“{task}” failed on {day}")),
+    ReasonCode.PAST_UNKNOWN: Sentence(
+        msg("its past is not known, with {left} of the first going-over still to do")
+    ),
+    ReasonCode.PUT_AWAY: Sentence(
+        msg("since {day}, until about {until}"),
+        without={"until": msg("since {day}, until further notice")},
+    ),
+    ReasonCode.OVERDUE_SAFETY: Sentence(
+        msg("“{task}” is overdue since {due}, and your safety hangs on it")
+    ),
+    ReasonCode.OVERDUE_TASK: Sentence(msg("“{task}” is overdue since {due}")),
+    ReasonCode.REPAIR_PUT_OFF: Sentence(msg("{fault} (put off on {day})")),
+    ReasonCode.STALE_FUEL: Sentence(msg("the fuel in “{vessel}” is old: {band}")),
+    ReasonCode.WRONG_FUEL: Sentence(msg("the fuel in “{vessel}” is not for this machine")),
+}

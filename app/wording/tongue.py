@@ -119,6 +119,10 @@ class Tongue:
         said = f"{hours}{NBSP}{self.text(SYMBOLS[Unit.HOUR])}"
         return self.text(msg("about {amount}"), amount=said) if estimated else said
 
+    def round_hours(self, seconds: Fraction | int) -> str:
+        """Run time that was set, not measured: 25 h, 2.5 h."""
+        return self._measured(Fraction(seconds) / 3600, Unit.HOUR)
+
     def minutes(self, minutes: int) -> str:
         """Working time: 55 min, 1 h 40 min."""
         hours, rest = divmod(minutes, 60)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from app.wording.acts import ACTS, AREAS
 from app.wording.faults import AMOUNTS, REFUSALS, TROUBLES, Notice
 from app.wording.fields import FIELDS, SUBJECTS
-from app.wording.grounds import SENTENCES, Sentence
+from app.wording.grounds import PHRASES, SENTENCES, Sentence
 from app.wording.languages import msg
 from app.wording.tongue import Tongue
 from app.wording.units import UnitChoice
@@ -37,7 +37,7 @@ from schedules.facts import (
     TaskState,
 )
 from schedules.reasons import Reason, ReasonCode, Value
-from schedules.units import Quantity, UnitRefusedError
+from schedules.units import Quantity, Unit, UnitRefusedError
 
 # Values of a ground that are codes, by name; anything else that is text was typed by somebody.
 _CODED: Mapping[str, type[StrEnum]] = {
@@ -172,6 +172,12 @@ class Wording(Tongue):
             return said
         return self.text(msg("{amount} ({basis})"), amount=said, basis=self.word(now.basis))
 
+    def shelf_life(self, lives: Fraction) -> str:
+        """How much of its shelf life fuel has behind it, to stand before *its shelf life*."""
+        if lives < 2:
+            return self.text(msg("{share} of"), share=self.percent(lives))
+        return self.text(msg("{n} times"), n=self.number(lives))
+
     # -- reasons -------------------------------------------------------------------------------
 
     def reason(self, ground: Reason) -> str:
@@ -187,25 +193,28 @@ class Wording(Tongue):
         while waiting:
             depth, here = waiting.pop()
             lines.append(self._line(depth, here))
-            waiting.extend((depth + 1, child) for child in reversed(here.children))
+            # Two rules of one task may say the same; once is enough to read.
+            children = tuple(dict.fromkeys(here.children))
+            waiting.extend((depth + 1, child) for child in reversed(children))
         return tuple(lines)
 
     def standing(self, ground: Reason) -> str:
-        """A machine's state in one sentence: *ready*, *out of order: ...*, *usable, but ...*."""
-        name = str(ground.value("machine"))
-        first = self.reason(ground.children[0]) if ground.children else ""
-        if not first:
+        """A machine's state in one sentence, with the worst of its grounds: *usable, but ...*."""
+        worst = next((child for child in ground.children if child.code in PHRASES), None)
+        if worst is None:
             return self.reason(ground)
         match ground.code:
             case ReasonCode.STATE_DOWN:
-                said = msg("{machine} is out of order. {reason}")
+                said = msg("{machine} is out of order: {phrase}.")
             case ReasonCode.STATE_WITH_CARE:
-                said = msg("{machine} is usable, but … {reason}")
+                said = msg("{machine} is usable, but {phrase}.")
             case ReasonCode.STATE_LAID_UP:
-                said = msg("{machine} is put away. {reason}")
+                said = msg("{machine} has been put away {phrase}.")
             case _:
-                said = msg("How {machine} is, is not known. {reason}")
-        return self.text(said, machine=name, reason=first)
+                said = msg("How {machine} is, nobody can say yet: {phrase}.")
+        values = dict(worst.values)
+        phrase = self._filled(self.text(_template(PHRASES[worst.code], values)), self._said(values))
+        return self.text(said, machine=str(ground.value("machine")), phrase=phrase)
 
     def _line(self, depth: int, ground: Reason) -> Line:
         values = dict(ground.values)
@@ -230,6 +239,10 @@ class Wording(Tongue):
                 return self.task(TaskCode(value))
             case "limit", str():
                 return self.limit(LimitCode(value))
+            case (("at" | "interval"), Quantity(unit=Unit.SECOND)):
+                return self.round_hours(value.amount)
+            case "ageing", Quantity():
+                return self.shelf_life(value.amount / 1000)
             case "figure", str():
                 return self.text(FIGURES.get(value, value))
             case _, str() if name in _CODED:

@@ -9,7 +9,7 @@ import pytest
 from app.wording.acts import ACTS, AREAS
 from app.wording.extract import code_texts
 from app.wording.faults import AMOUNTS, REFUSALS, TROUBLES
-from app.wording.grounds import SENTENCES
+from app.wording.grounds import PHRASES, SENTENCES
 from app.wording.languages import LANGUAGES, fields
 from app.wording.units import METRIC, SYMBOLS
 from app.wording.wording import Line, Wording
@@ -219,10 +219,51 @@ def test_what_a_user_typed_stays_as_typed(name: str):
     assert said.reason(reason(ReasonCode.STATE_FIT, machine=name)) == f"{name} is ready."
     fault = reason(ReasonCode.OPEN_FAULT, fault=name, day=DAY)
     ground = reason(ReasonCode.STATE_DOWN, machine=name, children=(fault,))
-    assert said.standing(ground) == (f"{name} is out of order. {name} (since Sat 12 Dec 2026).")
+    assert said.standing(ground) == (f"{name} is out of order: {name} (since Sat 12 Dec 2026).")
     refused = Refused(RefusedCode.HAS_RECORDS, name=name)
     assert said.refused(refused).startswith(f"“{name}” has work")
     assert said.text("{task} of {n}", task=name, n=2) == f"{name} of 2"
+
+
+@pytest.mark.parametrize("code", PHRASES)
+def test_each_ground_of_a_state_can_stand_within_a_sentence(code: ReasonCode):
+    declared = set(REASON_VALUES[code])
+    assert fields(PHRASES[code].text) == declared
+    for names, text in (PHRASES[code].without or {}).items():
+        assert fields(text) == declared - set(names.split())
+    ground = reason(ReasonCode.STATE_WITH_CARE, machine="Red one", children=(a_reason(code),))
+    said = wording().standing(ground)
+    assert said.startswith("Red one is usable, but ")
+    assert said.endswith(".")
+    assert "{" not in said
+
+
+def test_a_machine_stands_as_an_owner_says_it():
+    said = wording()
+    stale = reason(ReasonCode.STALE_FUEL, vessel="its tank", band=Band.DRAIN)
+    away = reason(ReasonCode.PUT_AWAY, day=DAY, until=None)
+    for head, children, sentence in (
+        (
+            ReasonCode.STATE_WITH_CARE,
+            (stale,),
+            "Red one is usable, but the fuel in “its tank” is old: drain it, do not run on it.",
+        ),
+        (
+            ReasonCode.STATE_LAID_UP,
+            (away, stale),
+            "Red one has been put away since Sat 12 Dec 2026, until further notice.",
+        ),
+        (ReasonCode.STATE_FIT, (), "Red one is ready."),
+        (
+            ReasonCode.STATE_UNKNOWN,
+            (a_reason(ReasonCode.PAST_UNKNOWN),),
+            (
+                "How Red one is, nobody can say yet: its past is not known, "
+                "with 3 points of the first going-over still to do."
+            ),
+        ),
+    ):
+        assert said.standing(reason(head, machine="Red one", children=children)) == sentence
 
 
 def test_a_code_nobody_knows_any_more_stands_as_it_is():
