@@ -1,4 +1,4 @@
-"""Run time: meters, profiles of use over the year, and forecasts, in exact numbers.
+"""Run time: profiles of use over the year, timelines and forecasts, in exact numbers.
 
 A *profile* says how much of a year's use falls on each day in season; it is nil off season and
 while the machine is laid up. A *timeline* joins profile, logged uses and known points of one
@@ -14,7 +14,6 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from calendar import monthrange
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from functools import lru_cache
@@ -31,44 +30,6 @@ _MONTH_DAYS = tuple(
     Fraction(113, 4) if month == 2 else Fraction(monthrange(2023, month)[1])
     for month in range(1, 13)
 )
-
-
-# -- meters -----------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MeterSegment:
-    """What one meter showed from a start to an end, in seconds, and how often it rolled over."""
-
-    start: int
-    end: int
-    rollovers: int = 0
-    modulus: int = 0
-
-
-def meter_total(segments: Iterable[MeterSegment]) -> int:
-    """Total run time in seconds: the sum of (end - start) + rollovers * modulus.
-
-    Raises ValueError when a segment runs backwards, or rolls over without a modulus.
-    Source: 49 USC 32704 (a replaced odometer keeps the reading before, and the day) as a model.
-    """
-    total = 0
-    for segment in segments:
-        if segment.rollovers and segment.modulus <= 0:
-            raise ValueError(f"rollovers without a modulus: {segment}")
-        part = segment.end - segment.start + segment.rollovers * segment.modulus
-        if part < 0:
-            raise ValueError(f"meter segment runs backwards: {segment}")
-        total += part
-    return total
-
-
-def looks_rolled_over(old: int, new: int, modulus: int) -> bool:
-    """Whether a lower reading looks like a rollover: old in the last, new in the first 5 %.
-
-    Seconds. Our judgement; the owner is always asked.
-    """
-    return modulus > 0 and old * 20 >= modulus * 19 and new * 20 <= modulus
 
 
 # -- profiles ---------------------------------------------------------------------------------

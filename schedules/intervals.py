@@ -162,6 +162,11 @@ def is_storage_act_only(rule: Rule) -> bool:
     )
 
 
+def is_storage_act(rule: Rule) -> bool:
+    """Whether the work is for the rest to come: *end* without months."""
+    return Phase.END in rule.phases and rule.months is None and Phase.BEFORE not in rule.phases
+
+
 def is_undated(rule: Rule) -> bool:
     """Whether no part of the rule can ever give a day."""
     return (
@@ -186,7 +191,8 @@ class Doings:
 
     def __init__(self, items: tuple[Item, ...]) -> None:
         self._days: dict[TaskCode, dict[int, Anchor]] = {}
-        tasks = {code: task for item in items for code, task in item.tasks.items()}
+        # A task that no longer stands was done all the same, and so was what it includes.
+        tasks = {task.code: task for item in items for task in item.facts.tasks}
         for item in items:
             for doing in item.facts.doings:
                 day = doing.day.toordinal()

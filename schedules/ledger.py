@@ -4,12 +4,12 @@ in proportion, split to the whole microlitre by largest remainder, ties to the o
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 
-from schedules.facts import FuelSort, LotFacts, VesselId
+from schedules.facts import FuelSort, LotFacts, VesselId, VesselSort
 
 
 class FuelMove(StrEnum):
@@ -51,22 +51,35 @@ def shares(volumes: tuple[int, ...], part: int) -> tuple[int, ...]:
     return tuple(floors)
 
 
+@dataclass(frozen=True, slots=True)
+class Holds:
+    """How much a vessel holds, and what sort of vessel it is."""
+
+    capacity_ul: int
+    sort: VesselSort
+
+
 def lots_after(
-    moves: Iterable[FuelMoved], capacities: dict[VesselId, int]
+    moves: Iterable[FuelMoved], vessels: Mapping[VesselId, Holds]
 ) -> dict[VesselId, tuple[LotFacts, ...]]:
     """The lots in each vessel after the moves, in their order. Drawing more than there is empties
-    the vessel: the level was seen by eye, and the eye is believed over the sum."""
-    held: dict[VesselId, list[LotFacts]] = {vessel: [] for vessel in capacities}
+    the vessel: the level was seen by eye, and the eye is believed over the sum.
+
+    A lot that is poured keeps where it stood before, so that its age goes with it.
+    """
+    held: dict[VesselId, list[LotFacts]] = {vessel: [] for vessel in vessels}
     for moved in moves:
         lots = held.setdefault(moved.vessel_id, [])
         match moved.move:
             case FuelMove.PUT:
-                _put(lots, moved, capacities.get(moved.vessel_id, 0))
+                holds = vessels.get(moved.vessel_id)
+                _put(lots, moved, 0 if holds is None else holds.capacity_ul)
             case FuelMove.POUR:
                 taken = _take(lots, moved.volume_ul)
                 if moved.to_vessel_id is not None:
                     target = held.setdefault(moved.to_vessel_id, [])
-                    target.extend(replace(lot, since=moved.day) for lot in taken)
+                    source = vessels.get(moved.vessel_id)
+                    target.extend(_poured(lot, source, moved.day) for lot in taken)
             case FuelMove.TAKE:
                 _take(lots, moved.volume_ul)
             case FuelMove.LEVEL:
@@ -77,6 +90,13 @@ def lots_after(
                     for lot in lots
                 ]
     return {vessel: tuple(lots) for vessel, lots in held.items()}
+
+
+def _poured(lot: LotFacts, source: Holds | None, day: date) -> LotFacts:
+    came = lot.since or lot.bought_on
+    if source is None or came is None:
+        return replace(lot, since=day)
+    return replace(lot, since=day, earlier=(*lot.earlier, (source.sort, came)))
 
 
 def _put(lots: list[LotFacts], moved: FuelMoved, capacity: int) -> None:

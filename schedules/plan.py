@@ -40,6 +40,7 @@ from schedules.intervals import (
     anchor_of,
     hours_interval,
     hours_point,
+    is_storage_act,
     mean_use,
     months_on,
     uses_due,
@@ -223,7 +224,11 @@ def _seconds_left(
 
 def pre_season(judging: Judging, *, precedence: tuple[Precedence, ...]) -> PreSeason:
     """What to do before the season that starts next: what is due by its eve, and what will not
-    last it; in working order. Without a season: what is due within `coming_days`."""
+    last it; in working order. Without a season: what is due within `coming_days`.
+
+    A storage act nobody did is not asked for on the eve of use: the run would undo it. Work that
+    another line includes is not asked for twice.
+    """
     almanac = judging.almanac
     place = almanac.coming()
     season, eve = None, None
@@ -231,14 +236,18 @@ def pre_season(judging: Judging, *, precedence: tuple[Precedence, ...]) -> PreSe
         season = almanac.calendar.season(place)
         eve = almanac.calendar.firsts[place] - 1
     until = eve if eve is not None else almanac.today + almanac.policy.coming_days
-    by_eve = tuple(
+    by_eve = [
         verdict
         for verdict in judging.verdict.tasks
-        if verdict.due is not None and verdict.due.toordinal() <= until
-    )
-    carried = () if season is None else tuple(_carried(judging, season.last, until))
+        if verdict.due is not None
+        and verdict.due.toordinal() <= until
+        and not (season and is_storage_act(judging.task(verdict.code).rule))
+    ]
+    carried = [] if season is None else _carried(judging, season.last, until)
     verdicts = {found.code: found for found in by_eve}
     verdicts.update({found.verdict.code: found.verdict for found in carried})
+    for code in _done_by_others(judging, set(verdicts)):
+        del verdicts[code]
     tasks = {code: judging.task(code) for code in verdicts}
     minutes = {code: verdict.minutes for code, verdict in verdicts.items()}
     order = order_of_work(tuple(tasks), tasks=tasks, minutes=minutes, precedence=precedence)
@@ -249,13 +258,28 @@ def pre_season(judging: Judging, *, precedence: tuple[Precedence, ...]) -> PreSe
     return PreSeason(
         season=season,
         eve=day_of(eve),
-        tasks=by_eve,
-        carried=carried,
+        tasks=tuple(found for found in by_eve if found.code in verdicts),
+        carried=tuple(found for found in carried if found.verdict.code in verdicts),
         lines=work_lines(order, verdicts, tasks),
         look_minutes=looks,
         do_minutes=sum(minutes.values()) - looks,
         start_by=start,
     )
+
+
+def _done_by_others(judging: Judging, codes: set[TaskCode]) -> set[TaskCode]:
+    """Those of the codes that another of them includes: one opening, one line."""
+    included: set[TaskCode] = set()
+    for code in codes:
+        waiting = list(judging.task(code).includes)
+        while waiting:
+            other = waiting.pop()
+            if other in included or other == code:
+                continue
+            included.add(other)
+            if other in codes:
+                waiting.extend(judging.task(other).includes)
+    return included & codes
 
 
 def _carried(judging: Judging, last: date, eve: int) -> list[CarriedTask]:

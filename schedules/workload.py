@@ -15,6 +15,8 @@ from schedules.facts import (
     WorkLine,
 )
 
+QUICK_MINUTES = 10
+
 
 class PrecedenceCycleError(ValueError):
     """The precedence pairs go round in a circle; `codes` names it."""
@@ -88,5 +90,10 @@ def work_lines(
 
 
 def is_look(task: TaskFacts, verdict: TaskVerdict) -> bool:
-    """Whether this is a look, part of the machine's one walk-round, and not full work."""
-    return task.sort is not TaskSort.PREDETERMINED and not verdict.replacement
+    """Whether this is a quick look, part of the machine's one walk-round, and not full work."""
+    return (
+        task.sort is not TaskSort.PREDETERMINED
+        and not verdict.replacement
+        and not task.workshop
+        and verdict.minutes <= QUICK_MINUTES
+    )

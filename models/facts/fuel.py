@@ -20,7 +20,7 @@ from schedules.facts import (
     VesselId,
     VesselLook,
 )
-from schedules.ledger import FuelMove, FuelMoved, lots_after
+from schedules.ledger import FuelMove, FuelMoved, Holds, lots_after
 
 _MOVES = {
     FuelDoing.BOUGHT: FuelMove.PUT,
@@ -49,8 +49,7 @@ def read_vessels(
     )
     rows = [row for row in rows if row.retired_on is None or row.retired_on > on]
     moves, looks = _events(session, on)
-    capacities = {VesselId(row.id): row.capacity_ul for row in rows}
-    lots = lots_after(moves, capacities)
+    lots = lots_after(moves, {VesselId(row.id): Holds(row.capacity_ul, row.sort) for row in rows})
     return tuple(
         VesselFacts(
             vessel_id=VesselId(row.id),

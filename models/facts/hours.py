@@ -17,7 +17,7 @@ from models.tables.entries import in_force
 from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, UseRow
 from models.words import RunOutcome
 from schedules.facts import HoursReading, InferredPoint, UseFacts
-from schedules.hours import MeterSegment, meter_total
+from schedules.meters import MeterSegment, meter_total
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -33,7 +33,6 @@ from schedules.facts import (
     StorageFacts,
     TaskCode,
 )
-from schedules.intervals import is_past
 
 _DONE = {
     LineOutcome.DONE: (False, False),
@@ -127,14 +126,26 @@ def read_readings(
 def _worse(
     readings: tuple[LimitReading, ...], limits: Mapping[LimitCode, LimitFacts]
 ) -> LimitReading:
+    """The reading furthest towards where it means work."""
     limit = limits.get(readings[0].limit)
     if limit is None or len(readings) == 1:
         return readings[0]
-    past = [reading for reading in readings if is_past(limit, reading)]
-    among = past or list(readings)
-    if limit.direction is Direction.AT_MOST:
-        return max(among, key=lambda reading: reading.amount or 0)
-    return min(among, key=lambda reading: reading.amount or 0)
+
+    def badness(reading: LimitReading) -> int:
+        amount = reading.amount or 0
+        match limit.direction:
+            case Direction.EVENT:
+                return int(bool(reading.seen))
+            case Direction.AT_MOST:
+                return amount
+            case Direction.AT_LEAST:
+                return -amount
+            case Direction.BETWEEN:
+                below = 0 if limit.low is None else limit.low - amount
+                above = 0 if limit.high is None else amount - limit.high
+                return max(below, above)
+
+    return max(readings, key=badness)
 
 
 def read_storage(session: Session, *, on: date) -> dict[int, tuple[StorageFacts, ...]]:

@@ -12,7 +12,7 @@ from datetime import date
 import pytest
 
 from schedules.facts import MonthDay, Window
-from schedules.hours import MeterSegment, looks_rolled_over, meter_total
+from schedules.meters import MeterSegment, looks_rolled_over, meter_total
 from schedules.seasons import Calendar, in_window, southern
 from schedules.units import Dimension, UnitSystem, parse_amount
 

@@ -1,0 +1,337 @@
+"""From what the engine says to what the fleet room shows: words only, nothing judged anew."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from app.fleet.state import Chosen, MachineLine, RecordLine, TaskLine
+from app.wording.languages import msg
+from app.wording.wording import Wording
+from models.changes import Area
+from models.facts.records import RecordedEntry, RecordedLine
+from models.words import FuelDoing, LineOutcome, RunOutcome
+from resources.loader import Catalogue
+from schedules.facts import (
+    JobVerdict,
+    LimitCode,
+    MachineState,
+    Policy,
+    PreSeason,
+    Purchase,
+    TaskCode,
+    TaskState,
+    TaskVerdict,
+)
+from schedules.plan import Judging, pre_season
+from schedules.stores import purchases
+
+STATE_ORDER = {
+    MachineState.DOWN: 0,
+    MachineState.WITH_CARE: 1,
+    MachineState.UNKNOWN: 2,
+    MachineState.FIT: 3,
+    MachineState.LAID_UP: 4,
+}
+_TASK_ORDER = {
+    TaskState.OVERDUE: 0,
+    TaskState.NOT_KNOWN: 1,
+    TaskState.DUE: 1,
+    TaskState.COMING: 2,
+    TaskState.CLEAR: 3,
+}
+_WANTED = (TaskState.OVERDUE, TaskState.NOT_KNOWN, TaskState.DUE)
+_RAN = {
+    RunOutcome.RAN: msg("ran"),
+    RunOutcome.BADLY: msg("ran badly"),
+    RunOutcome.DID_NOT: msg("did not start"),
+}
+_HOW = {
+    LineOutcome.DONE: msg("{what}: done"),
+    LineOutcome.REPLACED: msg("{what}: renewed"),
+    LineOutcome.ASSUMED: msg("{what}: passed over, taken as done"),
+    LineOutcome.FAILED: msg("{what}: did not hold"),
+    LineOutcome.NOT_DONE: msg("{what}: left"),
+}
+_FUEL = {
+    FuelDoing.BOUGHT: msg("put in {volume}"),
+    FuelDoing.FOUND: msg("found {volume} in it"),
+    FuelDoing.POURED: msg("poured {volume} over"),
+    FuelDoing.FILLED: msg("topped up {volume}"),
+    FuelDoing.BURNT: msg("burnt {volume}"),
+    FuelDoing.DRAINED: msg("took out {volume}"),
+    FuelDoing.LEVEL: msg("{volume} in it, by eye"),
+    FuelDoing.TREATED: msg("added stabiliser"),
+    FuelDoing.LOOKED: msg("looked and smelled"),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Summary:
+    """What the sentence on top needs to know of one machine."""
+
+    name: str
+    state: MachineState
+    minutes: int
+    season_first: date | None
+    start_by: date | None
+    buys: tuple[Purchase, ...]
+    wanted: int
+
+
+class Pictures:
+    """Makes the pictures of one household on one day."""
+
+    def __init__(self, *, words: Wording, catalogue: Catalogue, policy: Policy, on: date) -> None:
+        self.words = words
+        self.catalogue = catalogue
+        self.policy = policy
+        self.on = on
+
+    # -- the list ------------------------------------------------------------------------------
+
+    def line(self, judging: Judging) -> tuple[MachineLine, Summary]:
+        """One machine of the list, and what the headline needs of it."""
+        words, verdict, facts = self.words, judging.verdict, judging.facts
+        season = pre_season(judging, precedence=self.catalogue.precedence)
+        wanted = [task for task in verdict.tasks if task.state in _WANTED]
+        wanted_jobs = [job for job in verdict.jobs if job.state in _WANTED]
+        buys = purchases([(judging, season)], policy=self.policy, on_shelf={})
+        first, second = self._next(verdict.tasks, wanted, wanted_jobs)
+        kind = words.kind(facts.kind.code)
+        line = MachineLine(
+            machine_id=facts.machine_id,
+            name=facts.name,
+            second=" · ".join((kind, facts.place, words.hours_now(verdict.hours))),
+            icon=facts.kind.icon,
+            state=verdict.state,
+            state_text=words.state(verdict.state),
+            ground_text=self._ground(judging),
+            next_text=first,
+            next_second=second,
+        )
+        summary = Summary(
+            name=facts.name,
+            state=verdict.state,
+            minutes=_minutes(season),
+            season_first=None if season.season is None else season.season.first,
+            start_by=season.start_by,
+            buys=buys,
+            wanted=len(wanted) + len(wanted_jobs),
+        )
+        return line, summary
+
+    def _ground(self, judging: Judging) -> str:
+        children = judging.verdict.reason.children
+        return self.words.reason(children[0]) if children else ""
+
+    def _next(
+        self,
+        tasks: tuple[TaskVerdict, ...],
+        wanted: list[TaskVerdict],
+        jobs: list[JobVerdict],
+    ) -> tuple[str, str]:
+        words = self.words
+        count = len(wanted) + len(jobs)
+        dated = [task for task in tasks if task.due is not None]
+        nearest = min(dated, key=lambda task: (task.due or date.max, task.code), default=None)
+        if nearest is None or nearest.due is None:
+            return words.text(msg("nothing")), ""
+        first = words.task(nearest.code)
+        when = words.day_long(nearest.due, on=self.on)
+        if count > 1:
+            more = words.text(msg("and {n} more, now or within two weeks"), n=count - 1)
+            return first, f"{when} · {more}"
+        return first, when
+
+    # -- the chosen machine --------------------------------------------------------------------
+
+    def chosen(self, judging: Judging, records: tuple[RecordedEntry, ...]) -> Chosen:
+        """The machine in full."""
+        words, verdict, facts = self.words, judging.verdict, judging.facts
+        tasks = [self._task(judging, task) for task in verdict.tasks if self._listed(task)]
+        tasks += [self._job(judging, job) for job in verdict.jobs]
+        put_away = any(
+            spell.put_away_on <= self.on and (spell.woken_on is None or spell.woken_on > self.on)
+            for spell in facts.storage
+        )
+        standing = words.tree(verdict.reason)
+        return Chosen(
+            machine_id=facts.machine_id,
+            name=facts.name,
+            second=" · ".join((words.kind(facts.kind.code), facts.place)),
+            icon=facts.kind.icon,
+            state=verdict.state,
+            state_text=words.state(verdict.state),
+            hours_text=words.hours_now(verdict.hours),
+            standing=standing,
+            tasks=tuple(sorted(tasks, key=lambda task: task.sort_key)),
+            records=tuple(self._record(entry) for entry in records),
+            each_use=tuple(words.task(code) for code in verdict.each_use),
+            laid_up=put_away,
+        )
+
+    @staticmethod
+    def _listed(task: TaskVerdict) -> bool:
+        """Looks before each use stand on the card; nobody is asked for them here."""
+        return task.due is not None or task.state is not TaskState.CLEAR or task.anchor is not None
+
+    def _task(self, judging: Judging, verdict: TaskVerdict) -> TaskLine:
+        words = self.words
+        task = judging.task(verdict.code)
+        first, second = words.text(msg("no day")), ""
+        if verdict.due is not None:
+            first = words.day(verdict.due)
+            second = words.distance(verdict.due, on=self.on)
+        because = words.text(
+            msg("because of {ground}"), ground=words.governed_by(verdict.governed_by)
+        )
+        return TaskLine(
+            key=verdict.code,
+            name=words.task(verdict.code),
+            because=because if verdict.due is not None else "",
+            when_text=first,
+            when_second=second,
+            state=verdict.state,
+            state_text=words.state(verdict.state),
+            minutes_text=words.minutes(verdict.minutes),
+            sort_key=_sort_key(verdict.state, verdict.due, verdict.code),
+            why=words.tree(verdict.reason),
+            how=words.text(task.how),
+            cautions=tuple(words.caution(code) for code in task.cautions),
+        )
+
+    def _job(self, judging: Judging, verdict: JobVerdict) -> TaskLine:
+        words = self.words
+        job = next(job for job in judging.facts.jobs if job.job_id == verdict.job_id)
+        first, second = words.text(msg("no day")), ""
+        if verdict.due is not None:
+            first = words.day(verdict.due)
+            second = words.distance(verdict.due, on=self.on)
+        return TaskLine(
+            key=f"job-{verdict.job_id}",
+            name=job.text,
+            because=words.text(msg("noted on {day}"), day=job.noted_on),
+            when_text=first,
+            when_second=second,
+            state=verdict.state,
+            state_text=words.state(verdict.state),
+            minutes_text=words.minutes(job.minutes),
+            sort_key=_sort_key(verdict.state, verdict.due, f"job-{verdict.job_id:09}"),
+            why=words.tree(verdict.reason),
+            how="",
+        )
+
+    # -- the record ----------------------------------------------------------------------------
+
+    def _record(self, entry: RecordedEntry) -> RecordLine:
+        words = self.words
+        text, second = self._said(entry)
+        if entry.superseded:
+            second = words.text(msg("corrected since; kept as it was entered"))
+        elif entry.corrects:
+            second = " · ".join(part for part in (words.text(msg("a correction")), second) if part)
+        return RecordLine(
+            area=entry.area,
+            entry_id=entry.entry_id,
+            day_text=words.day(entry.day),
+            text=text,
+            second=" · ".join(part for part in (second, entry.note) if part),
+            struck=entry.superseded,
+        )
+
+    def _said(self, entry: RecordedEntry) -> tuple[str, str]:
+        words = self.words
+        match entry.area:
+            case Area.WORK:
+                return "; ".join(self._line_said(line) for line in entry.lines), entry.entered_by
+            case Area.HOURS if entry.shown is not None:
+                shown = words.run_time(entry.shown.amount)
+                return words.text(msg("The meter shows {hours}"), hours=shown), ""
+            case Area.USES:
+                run = words.text(msg("time not noted"))
+                if entry.run is not None:
+                    run = words.run_time(entry.run.amount)
+                ran = words.text(_RAN[entry.outcome or RunOutcome.RAN])
+                said = msg("Used {uses}, {hours}, {ran}")
+                return words.text(said, uses=words.uses(entry.count), hours=run, ran=ran), ""
+            case Area.READINGS:
+                return self._measured(entry)
+            case Area.FUEL if entry.fuel_doing is not None:
+                volume = words.text(msg("all of it"))
+                if entry.volume_ul is not None:
+                    volume = words.litres(entry.volume_ul)
+                return words.text(_FUEL[entry.fuel_doing], volume=volume), entry.vessel
+            case _:
+                until = "" if entry.until is None else words.day(entry.until)
+                said = words.text(msg("Put away"))
+                if until:
+                    said = words.text(msg("Put away, got out again on {day}"), day=until)
+                return said, ""
+
+    def _line_said(self, line: RecordedLine) -> str:
+        what = self.words.task(TaskCode(line.task_code)) if line.task_code else line.job_text
+        return self.words.text(_HOW[line.outcome], what=what)
+
+    def _measured(self, entry: RecordedEntry) -> tuple[str, str]:
+        words = self.words
+        limit = self.catalogue.limits.get(LimitCode(entry.limit_code))
+        name = words.limit(LimitCode(entry.limit_code))
+        if limit is not None and entry.amount is not None:
+            found = words.amount(limit, entry.amount)
+        else:
+            found = words.text(msg("seen")) if entry.seen else words.text(msg("not seen"))
+        said = words.text(msg("{limit}: {found}"), limit=name, found=found)
+        return said, words.task(TaskCode(entry.task_code))
+
+    # -- the sentence on top -------------------------------------------------------------------
+
+    def headline(self, summaries: list[Summary]) -> tuple[str, str]:
+        """Plain words: how many are ready, what is out of order, what to do and order by when."""
+        words = self.words
+        if not summaries:
+            return words.text(msg("There is no machine here yet.")), ""
+        ready = sum(
+            summary.state in (MachineState.FIT, MachineState.LAID_UP) for summary in summaries
+        )
+        said = [words.text(msg("{n} of {all} ready or put away."), n=ready, all=len(summaries))]
+        down = [summary.name for summary in summaries if summary.state is MachineState.DOWN]
+        if down:
+            said.append(words.text(msg("Out of order: {names}."), names=words.listed(down[:3])))
+        needy = [s for s in summaries if s.minutes and s.season_first is not None]
+        needy.sort(key=lambda s: (s.season_first or date.max, s.name))
+        if needy and needy[0].season_first is not None:
+            first = needy[0]
+            said.append(
+                words.text(
+                    msg("{machine} needs {minutes} before {day}."),
+                    machine=first.name,
+                    minutes=words.minutes(first.minutes),
+                    day=words.day(needy[0].season_first),
+                )
+            )
+        return " ".join(said), self._order_by(summaries)
+
+    def _order_by(self, summaries: list[Summary]) -> str:
+        buys = sorted(
+            (buy for summary in summaries for buy in summary.buys if buy.buy_by is not None),
+            key=lambda buy: (buy.buy_by or date.max, buy.part),
+        )
+        if not buys or buys[0].buy_by is None:
+            return ""
+        first = buys[0].buy_by
+        parts = list(
+            dict.fromkeys(self.words.text(buy.name) for buy in buys if buy.buy_by == first)
+        )
+        shown = self.words.listed(parts[:4])
+        if first <= self.on:
+            return self.words.text(msg("Order now: {parts}."), parts=shown)
+        return self.words.text(msg("Order by {day}: {parts}."), day=first, parts=shown)
+
+
+def _minutes(season: PreSeason) -> int:
+    return season.look_minutes + season.do_minutes
+
+
+def _sort_key(state: TaskState, due: date | None, code: str) -> tuple[int, int, str]:
+    return (_TASK_ORDER[state], (due or date.max).toordinal(), code)

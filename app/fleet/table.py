@@ -1,0 +1,247 @@
+"""The lists of the fleet room: frozen rows, columns as objects, cells of two lines."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Generic, TypeVar
+
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QPointF,
+    QRect,
+    QSize,
+    Qt,
+)
+from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPen
+from PySide6.QtWidgets import (
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
+
+from app.fleet.state import MachineLine, RecordLine, TaskLine
+from app.pieces import look
+from app.pieces.plate import COLOURS, draw_plate
+from schedules.facts import MachineState, TaskState
+
+Index = QModelIndex | QPersistentModelIndex
+Row = TypeVar("Row", MachineLine, TaskLine, RecordLine)
+
+SECOND_ROLE = int(Qt.ItemDataRole.UserRole) + 1
+ICON_ROLE = SECOND_ROLE + 1
+STATE_ROLE = SECOND_ROLE + 2
+TOKEN_ROLE = SECOND_ROLE + 3
+STRUCK_ROLE = SECOND_ROLE + 4
+
+TASK_TOKENS = {
+    TaskState.OVERDUE: "madder",
+    TaskState.NOT_KNOWN: "pencil",
+    TaskState.DUE: "ink",
+    TaskState.COMING: "ink",
+    TaskState.CLEAR: "pencil",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Column(Generic[Row]):
+    """One column: its heading, its two lines of text, and what is drawn before them."""
+
+    heading: str
+    first: Callable[[Row], str]
+    second: Callable[[Row], str]
+    width: int
+    icon: Callable[[Row], str] = lambda _row: ""
+    plate: bool = False
+    token: Callable[[Row], str] = lambda _row: "ink"
+
+
+def machine_columns(heads: tuple[str, str, str]) -> tuple[Column[MachineLine], ...]:
+    """Machine, its state, what comes next."""
+    return (
+        Column(heads[0], lambda row: row.name, lambda row: row.second, 260, lambda row: row.icon),
+        Column(
+            heads[1],
+            lambda row: row.state_text,
+            lambda row: row.ground_text,
+            250,
+            plate=True,
+            token=lambda row: COLOURS[row.state],
+        ),
+        Column(heads[2], lambda row: row.next_text, lambda row: row.next_second, 200),
+    )
+
+
+def task_columns(heads: tuple[str, str, str]) -> tuple[Column[TaskLine], ...]:
+    """The work, when, how it stands."""
+    return (
+        Column(heads[0], lambda row: row.name, lambda row: row.because, 300),
+        Column(heads[1], lambda row: row.when_text, lambda row: row.when_second, 150),
+        Column(
+            heads[2],
+            lambda row: row.state_text,
+            lambda row: row.minutes_text,
+            130,
+            token=lambda row: TASK_TOKENS[row.state],
+        ),
+    )
+
+
+def record_columns(heads: tuple[str, str]) -> tuple[Column[RecordLine], ...]:
+    """The day, what was entered."""
+    return (
+        Column(heads[0], lambda row: row.day_text, lambda row: row.area, 150),
+        Column(heads[1], lambda row: row.text, lambda row: row.second, 430),
+    )
+
+
+class RowsModel(QAbstractTableModel, Generic[Row]):
+    """A table over a tuple of frozen rows."""
+
+    def __init__(self, columns: tuple[Column[Row], ...], parent: QWidget) -> None:
+        super().__init__(parent)
+        self._columns = columns
+        self._rows: tuple[Row, ...] = ()
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """The rows shown."""
+        return self._rows
+
+    def show_rows(self, rows: tuple[Row, ...]) -> None:
+        """Show other rows; cells change in place while there are as many as before."""
+        if len(rows) == len(self._rows) and rows:
+            self._rows = rows
+            end = self.index(len(rows) - 1, len(self._columns) - 1)
+            self.dataChanged.emit(self.index(0, 0), end)
+            return
+        self.beginResetModel()
+        self._rows = rows
+        self.endResetModel()
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(self._rows)
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(self._columns)
+
+    def data(self, index: Index, role: int = int(Qt.ItemDataRole.DisplayRole)) -> Any:
+        if not index.isValid():
+            return None
+        column, row = self._columns[index.column()], self._rows[index.row()]
+        match role:
+            case Qt.ItemDataRole.DisplayRole:
+                return column.first(row)
+            case _ if role == SECOND_ROLE:
+                return column.second(row)
+            case _ if role == ICON_ROLE:
+                return column.icon(row)
+            case _ if role == STATE_ROLE:
+                return str(row.state) if column.plate and isinstance(row, MachineLine) else ""
+            case _ if role == TOKEN_ROLE:
+                return column.token(row)
+            case _ if role == STRUCK_ROLE:
+                return isinstance(row, RecordLine) and row.struck
+            case Qt.ItemDataRole.AccessibleTextRole | Qt.ItemDataRole.AccessibleDescriptionRole:
+                return ". ".join(part for part in (column.first(row), column.second(row)) if part)
+            case _:
+                return None
+
+    def headerData(
+        self,
+        section: int,
+        orientation: Qt.Orientation,
+        role: int = int(Qt.ItemDataRole.DisplayRole),
+    ) -> Any:
+        if orientation != Qt.Orientation.Horizontal:
+            return None
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self._columns[section].heading
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            return int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        return None
+
+
+class TwoLines(QStyledItemDelegate):
+    """Draws a cell of two lines, wrapped within its width and never cut."""
+
+    PAD = 8
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        width = option.rect.width() if option.rect.width() > 0 else 240
+        first, second = self._boxes(option, index, width)
+        return QSize(width, max(look.TARGET + 10, first.height() + second.height() + 2 * self.PAD))
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        colours = look.current()
+        painter.save()
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        if chosen:
+            painter.fillRect(option.rect, colours.colour("wash"))
+            if index.column() == 0:
+                bar = QRect(option.rect.left(), option.rect.top(), 6, option.rect.height())
+                painter.fillRect(bar, colours.colour("ink"))
+        painter.setPen(QPen(colours.colour("hair"), 1))
+        painter.drawLine(option.rect.bottomLeft(), option.rect.bottomRight())
+        self._mark(painter, option, index, colours)
+        first, second = self._boxes(option, index, option.rect.width())
+        left, top = option.rect.left() + self._indent(option, index), option.rect.top() + self.PAD
+        painter.setFont(self._bold(option))
+        painter.setPen(colours.colour(str(index.data(TOKEN_ROLE))))
+        painter.drawText(
+            first.translated(left, top), _FLAGS, str(index.data(Qt.ItemDataRole.DisplayRole))
+        )
+        painter.setFont(option.font)
+        painter.setPen(colours.colour("pencil"))
+        below = second.translated(left, top + first.height())
+        painter.drawText(below, _FLAGS, str(index.data(SECOND_ROLE)))
+        painter.restore()
+
+    def _mark(
+        self, painter: QPainter, option: QStyleOptionViewItem, index: Index, colours: look.Look
+    ) -> None:
+        state, icon = index.data(STATE_ROLE), index.data(ICON_ROLE)
+        size = self._mark_size(option)
+        left, top = option.rect.left() + 14, option.rect.top() + self.PAD
+        if state:
+            at = QPointF(left, top + 2)
+            draw_plate(painter, MachineState(state), colours, at, size / 34)
+        elif icon:
+            ratio = painter.device().devicePixelRatioF()
+            painter.drawPixmap(left, top, look.icon(icon, size, colours.ink, ratio))
+
+    @staticmethod
+    def _mark_size(option: QStyleOptionViewItem) -> int:
+        return round(option.fontMetrics.height() * 1.7)
+
+    def _indent(self, option: QStyleOptionViewItem, index: Index) -> int:
+        marked = index.data(STATE_ROLE) or index.data(ICON_ROLE)
+        return 14 + (self._mark_size(option) + 10 if marked else 0)
+
+    def _boxes(self, option: QStyleOptionViewItem, index: Index, width: int) -> tuple[QRect, QRect]:
+        room = QRect(0, 0, max(60, width - self._indent(option, index) - self.PAD), 10_000)
+        bold = QFontMetrics(self._bold(option))
+        first = bold.boundingRect(room, _FLAGS, str(index.data(Qt.ItemDataRole.DisplayRole)))
+        second_text = str(index.data(SECOND_ROLE))
+        second = QRect()
+        if second_text:
+            second = QFontMetrics(option.font).boundingRect(room, _FLAGS, second_text)
+        first.setWidth(room.width())
+        second.setWidth(room.width())
+        return first, second
+
+    @staticmethod
+    def _bold(option: QStyleOptionViewItem) -> QFont:
+        font = QFont(option.font)
+        font.setWeight(QFont.Weight.DemiBold)
+        return font
+
+
+_FLAGS = int(
+    Qt.TextFlag.TextWordWrap.value
+    | Qt.AlignmentFlag.AlignLeft.value
+    | Qt.AlignmentFlag.AlignTop.value
+)
