@@ -11,7 +11,7 @@ import re
 import shutil
 import sqlite3
 from collections.abc import Callable, Hashable, Iterable
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -26,18 +26,25 @@ from models.moment import Moment
 
 DAYS_KEPT, WEEKS_KEPT, MONTHS_KEPT = 7, 4, 12
 DAILY, ASKED, BEFORE_RESTORE, BEFORE_FORMAT = "daily", "asked", "before-restore", "before-format"
-_NAME = re.compile(r".*-(?P<day>\d{4}-\d\d-\d\d)-(?P<kind>[a-z-]+)(?P<number>\d*)")
+DAMAGED = "damaged"
+_NAME = re.compile(
+    r".*-(?P<day>\d{4}-\d\d-\d\d)"
+    rf"-(?P<kind>{DAILY}|{ASKED}|{BEFORE_RESTORE}|{DAMAGED}|{BEFORE_FORMAT}(?=-\d))"
+    r"(-\d+){0,2}"
+)
 _FAST = (*GUARDS, "PRAGMA journal_mode=OFF", "PRAGMA synchronous=OFF")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Backup:
-    """A backup in the folder: its day, why it was made, its size in bytes."""
+    """A backup in the folder: its day, why it was made, its size in bytes, when it was written
+    by the file system's clock (to order those of one day)."""
 
     path: Path
     day: date
     kind: str
     size: int
+    written_ns: int
 
 
 def backup_folder(path: Path) -> Path:
@@ -48,14 +55,9 @@ def backup_folder(path: Path) -> Path:
 def list_backups(path: Path) -> tuple[Backup, ...]:
     """The backups of a household's file, newest first."""
     folder = backup_folder(path)
-    found: list[Backup] = []
-    for file in folder.glob(f"*{path.suffix}") if folder.is_dir() else ():
-        match = _NAME.fullmatch(file.stem)
-        if match and not file.name.startswith("."):
-            day = date.fromisoformat(match["day"])
-            kind = match["kind"].rstrip("-")
-            found.append(Backup(path=file, day=day, kind=kind, size=file.stat().st_size))
-    return tuple(sorted(found, key=lambda backup: (backup.day, backup.path.name), reverse=True))
+    files = folder.glob(f"*{path.suffix}") if folder.is_dir() else ()
+    found = [backup for file in files if (backup := _as_backup(file)) is not None]
+    return tuple(sorted(found, key=lambda backup: (backup.day, backup.written_ns), reverse=True))
 
 
 def back_up(path: Path, *, moment: Moment, kind: str = ASKED, formats: Formats = SHIPPED) -> Path:
@@ -178,6 +180,8 @@ def sync_folder(folder: Path) -> None:
 
 def _keep(path: Path, moment: Moment, formats: Formats) -> Path:
     """The file as it is, as a backup; one too damaged for that byte by byte, with its journal."""
+    with suppress(sqlite3.Error), closing(connect(path, mode="rw", pragmas=GUARDS)) as old:
+        old.execute("SELECT count(*) FROM sqlite_schema")  # clears up after whoever was cut off
     try:
         return back_up(path, moment=moment, kind=BEFORE_RESTORE, formats=formats)
     except Trouble as trouble:
@@ -186,11 +190,29 @@ def _keep(path: Path, moment: Moment, formats: Formats) -> Path:
     folder = backup_folder(path)
     folder.mkdir(exist_ok=True)
     number = 1
-    while (kept := folder / f"{path.stem}-{moment.today}-damaged-{number}{path.suffix}").exists():
+    while (kept := folder / f"{path.stem}-{moment.today}-{DAMAGED}-{number}{path.suffix}").exists():
         number += 1
     shutil.copyfile(path, kept)
     sync_file(kept)
     return kept
+
+
+def _as_backup(file: Path) -> Backup | None:
+    match = _NAME.fullmatch(file.stem)
+    if match is None or file.name.startswith("."):
+        return None
+    try:
+        day = date.fromisoformat(match["day"])
+    except ValueError:
+        return None
+    there = file.stat()
+    return Backup(
+        path=file,
+        day=day,
+        kind=match["kind"],
+        size=there.st_size,
+        written_ns=there.st_mtime_ns,
+    )
 
 
 def _journal_path(path: Path) -> Path:
