@@ -246,6 +246,11 @@ class Doings:
         days = self._days.get(code)
         return days[max(days)] if days else None
 
+    def only_passed_over(self, code: TaskCode) -> bool:
+        """Whether the task was done, but only ever by being passed over."""
+        days = self._days.get(code)
+        return bool(days) and all(anchor.assumed for anchor in days.values())
+
     def days_after(self, code: TaskCode, day: int) -> list[int]:
         """The days after `day` on which the task was done, oldest first."""
         return sorted(done for done in self._days.get(code, ()) if done > day)

@@ -89,8 +89,7 @@ def _going_over(
     for verdict in verdicts:
         if verdict.code not in unknown:
             continue
-        last = doings.last(verdict.code)
-        passed_over = verdict.safety and last is not None and last.assumed
+        passed_over = verdict.safety and doings.only_passed_over(verdict.code)
         if verdict.state is TaskState.NOT_KNOWN or passed_over:
             left += 1
     if not left:
