@@ -50,7 +50,9 @@ def tell_fuel(services: Services, *, on: date, output: Output, why: bool) -> int
 def _tell_vessel(
     machine: str, vessel: VesselVerdict, wording: Wording, output: Output, *, why: bool
 ) -> None:
-    name = vessel.name if not machine else f"{machine}, {vessel.name}"
+    parts = [machine, vessel.name if vessel.name != machine else ""]
+    parts += [wording.word(vessel.sort)] if machine else []
+    name = ", ".join(part for part in parts if part)
     if not vessel.volume_ul:
         output.say(wording.text(msg("{name}: empty."), name=name))
         return

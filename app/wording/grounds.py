@@ -99,9 +99,7 @@ _GROUNDS: dict[ReasonCode, Sentence] = {
         },
     ),
     ReasonCode.SLOT: Sentence(
-        msg(
-            "Belongs {phase}, here that of {season}: counts from {opens} on, wanted by {deadline}."
-        ),
+        msg("Belongs {phase} ({season}): counts from {opens} on, wanted by {deadline}."),
         "deadline",
     ),
     ReasonCode.LAPSED: Sentence(msg("Was not done in {season}, and now it is too late for that.")),
@@ -214,6 +212,6 @@ PHRASES: Mapping[ReasonCode, Sentence] = {
     ),
     ReasonCode.OVERDUE_TASK: Sentence(msg("“{task}” is overdue since {due}")),
     ReasonCode.REPAIR_PUT_OFF: Sentence(msg("{fault} (put off on {day})")),
-    ReasonCode.STALE_FUEL: Sentence(msg("the fuel in “{vessel}” is old: {band}")),
-    ReasonCode.WRONG_FUEL: Sentence(msg("the fuel in “{vessel}” is not for this machine")),
+    ReasonCode.STALE_FUEL: Sentence(msg("the fuel in {vessel} is old: {band}")),
+    ReasonCode.WRONG_FUEL: Sentence(msg("the fuel in {vessel} is not for this machine")),
 }

@@ -212,9 +212,13 @@ class Wording(Tongue):
                 said = msg("{machine} has been put away {phrase}.")
             case _:
                 said = msg("How {machine} is, nobody can say yet: {phrase}.")
-        values = dict(worst.values)
-        phrase = self._filled(self.text(_template(PHRASES[worst.code], values)), self._said(values))
-        return self.text(said, machine=str(ground.value("machine")), phrase=phrase)
+        machine, values = str(ground.value("machine")), dict(worst.values)
+        inside = self._said(values)
+        if "vessel" in inside:  # a machine's own tank usually goes by the machine's name
+            own = inside["vessel"] == machine
+            inside["vessel"] = self.text(msg("it")) if own else f"“{inside['vessel']}”"
+        phrase = self._filled(self.text(_template(PHRASES[worst.code], values)), inside)
+        return self.text(said, machine=machine, phrase=phrase)
 
     def _line(self, depth: int, ground: Reason) -> Line:
         values = dict(ground.values)

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 import pytest
 
+import resources
 from app.__main__ import main
 
 
@@ -25,6 +27,7 @@ class Said:
 
 
 Run = Callable[..., Said]
+SCHEMAS = Path(resources.__file__).parent / "schemas"
 
 
 @pytest.fixture(autouse=True)
@@ -51,3 +54,15 @@ def firstpull(capsys: pytest.CaptureFixture[str]) -> Run:
         return Said(int(code), out, err)
 
     return run
+
+
+@pytest.fixture
+def holds() -> Callable[[str, Any], None]:
+    """Holds an answer to the shipped schema."""
+
+    def check(name: str, data: Any) -> None:
+        schema = json.loads((SCHEMAS / f"{name}.schema.json").read_text())
+        jsonschema.Draft202012Validator.check_schema(schema)
+        jsonschema.validate(data, schema, jsonschema.Draft202012Validator)
+
+    return check

@@ -1,31 +1,14 @@
-import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-import jsonschema
 import pytest
 
-import resources
 from models.backup import list_backups
 from models.file import Household, create_household
 from models.moment import Moment
 from models.words import Language
 from tests.app.cli.conftest import Run
-
-SCHEMAS = Path(resources.__file__).parent / "schemas"
-
-
-@pytest.fixture
-def holds() -> Callable[[str, Any], None]:
-    """Holds an answer to the shipped schema."""
-
-    def check(name: str, data: Any) -> None:
-        schema = json.loads((SCHEMAS / f"{name}.schema.json").read_text())
-        jsonschema.Draft202012Validator.check_schema(schema)
-        jsonschema.validate(data, schema, jsonschema.Draft202012Validator)
-
-    return check
 
 
 @pytest.fixture
