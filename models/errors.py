@@ -36,6 +36,10 @@ class RefusedCode(StrEnum):
     LOWER_THAN_BEFORE = "lower_than_before"
     HIGHER_THAN_AFTER = "higher_than_after"
     NO_METER = "no_meter"
+    MORE_THAN_THE_DAY = "more_than_the_day"
+    MORE_THAN_THE_DAYS = "more_than_the_days"
+    # places
+    SEASON_WITHOUT_DAYS = "season_without_days"
     # units and storage
     STILL_FITTED = "still_fitted"
     NOT_FITTED = "not_fitted"
@@ -81,6 +85,9 @@ REFUSED_VALUES: Mapping[RefusedCode, tuple[str, ...]] = {
     RefusedCode.LOWER_THAN_BEFORE: ("shown", "before", "day"),
     RefusedCode.HIGHER_THAN_AFTER: ("shown", "after", "day"),
     RefusedCode.NO_METER: ("name", "day"),
+    RefusedCode.MORE_THAN_THE_DAY: ("ran", "day"),
+    RefusedCode.MORE_THAN_THE_DAYS: ("ran", "most", "since"),
+    RefusedCode.SEASON_WITHOUT_DAYS: (),
     RefusedCode.STILL_FITTED: ("name", "machine"),
     RefusedCode.NOT_FITTED: ("name", "machine"),
     RefusedCode.PUT_AWAY_ALREADY: ("name", "day"),
