@@ -59,19 +59,10 @@ def write_fleet(session: Session, folder: Path) -> Path:
     """Write `fleet.json` into a folder, made if it is not there. Raises Trouble."""
     data = export_fleet(session)
     target = folder / FLEET_FILE
-    part = folder / f".{FLEET_FILE}.part"
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        part.unlink(missing_ok=True)
-        handle = os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o644)
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(target)
-        sync_folder(folder)
+        _write_whole(target, data)
     except OSError as error:
-        part.unlink(missing_ok=True)
         raise trouble_of_system(error, target) from error
     return target
 
@@ -205,6 +196,21 @@ class _Intake:
         if any(kept[name] != value for name, value in values.items()):
             uid = _shown(values["uid"])
             raise Refused(RefusedCode.IMPORT_CONFLICT, where=where, uid=uid)
+
+
+def _write_whole(target: Path, data: bytes) -> None:
+    """The file has its name only once every byte is on the disk; links are not followed."""
+    part = target.with_name(f".{target.name}.part")
+    part.unlink(missing_ok=True)
+    try:
+        with os.fdopen(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o644), "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        part.replace(target)
+    finally:
+        part.unlink(missing_ok=True)
+    sync_folder(target.parent)
 
 
 def _outgoing_row(
