@@ -17,7 +17,7 @@ from schedules.facts import (
     VesselVerdict,
 )
 from schedules.grounds import day_of
-from schedules.intervals import Doings, Item
+from schedules.intervals import Doings, Item, needs_no_anchor
 from schedules.reasons import Reason, ReasonCode, reason
 
 _RANK = {
@@ -84,12 +84,18 @@ def _going_over(
 ) -> list[Ground]:
     """Past unknown and the first going-over not closed: a task not known, or a safety check that
     was only passed over."""
-    unknown = {code for item in items if item.facts.past is Past.UNKNOWN for code in item.tasks}
+    asked = {
+        code: needs_no_anchor(task.rule)
+        for item in items
+        if item.facts.past is Past.UNKNOWN
+        for code, task in item.tasks.items()
+    }
     left = 0
     for verdict in verdicts:
-        if verdict.code not in unknown:
+        if verdict.code not in asked:
             continue
-        passed_over = verdict.safety and doings.only_passed_over(verdict.code)
+        looked_at = verdict.safety and not asked[verdict.code]
+        passed_over = looked_at and doings.only_passed_over(verdict.code)
         if verdict.state is TaskState.NOT_KNOWN or passed_over:
             left += 1
     if not left:
