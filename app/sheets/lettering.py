@@ -11,7 +11,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from io import BytesIO
 from typing import TYPE_CHECKING
@@ -34,7 +34,7 @@ _SPACES = {"\t": " ", "\u00a0": "\u00a0", "\u202f": "\u00a0", "\u2007": "\u00a0"
 _BREAKS = {"\u2028", "\u2029", "\x0b", "\x0c", "\x85"}
 # They choose how the sign before them looks and say nothing of their own.
 _DROPPED = {0x200D, *range(0xFE00, 0xFE10), *range(0x1F3FB, 0x1F400)}
-_AFTER = re.compile(r"(?<=[-/_,.;@])")
+_AFTER = re.compile(r"(?<=[-/_;@])")
 
 
 class Face(StrEnum):
@@ -190,12 +190,12 @@ def legible(text: str) -> str:
         return text
     unified = unicodedata.normalize("NFC", text.replace("\r\n", "\n").replace("\r", "\n"))
     shown: list[str] = []
+    marked = False
     for letter in unified:
         mark = unicodedata.category(letter) == "Mn"
-        if mark and shown and unicodedata.category(shown[-1][-1]) == "Mn":
-            shown.append(REPLACEMENT)  # a pile of marks would climb into the line above
-        else:
-            shown.append(_seen(letter))
+        # A pile of marks would climb into the line above.
+        shown.append(REPLACEMENT if mark and marked else _seen(letter))
+        marked = mark
     return "".join(shown)
 
 
@@ -213,7 +213,8 @@ def _seen(letter: str) -> str:
         return " "
     if category.startswith("C"):
         return f"[U+{code:04X}]"
-    if code in _widths(Face.REGULAR):
+    # Two letters in one sign would not be found by who searches for the two.
+    if code in _widths(Face.REGULAR) and not 0xFB00 <= code <= 0xFB06:
         return letter
     plainer = unicodedata.normalize("NFKD", letter)
     if plainer != letter and all(ord(other) in _widths(Face.REGULAR) for other in plainer):
@@ -227,6 +228,7 @@ def _seen(letter: str) -> str:
 _Word = list[tuple[str, Face]]
 
 
+@lru_cache(maxsize=2048)
 def compose(text: Text, style: Style, width: float, most: int | None = None) -> Composed:
     """Break text into lines no wider than `width` millimetres, at most `most` of them.
 
@@ -251,6 +253,8 @@ def compose(text: Text, style: Style, width: float, most: int | None = None) -> 
                 current.append((" ", current[-1][1]))
             current.extend(part)
             used += space + room
+        if most is not None and len(lines) > most:
+            break
     lines.append(_line(current, style))
     if most is not None and len(lines) > most:
         return Composed((*lines[: most - 1], _cut(lines[most - 1], style, width)), style, True)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from app.sheets.figures import circle, polygon
+from app.sheets.figures import Go, Step, circle, polygon
 from app.sheets.lettering import Composed, Face, Run, Style, Text, Voice, compose
 from app.sheets.pages import Block, stacked
 from app.sheets.surface import BOX, FRAME, GRADUATION, HAIR, HEAD, STOP, Ink, Surface, write
@@ -360,11 +360,15 @@ def ruler(width: float, unit: RuleUnit) -> Block:
 
     def draw(surface: Surface, left: float, top: float) -> None:
         surface.line(left, top, left + width, top, HEAD)
+        graduation: list[Step] = []
         for number in range(count + 1):
             x = left + number * pitch
-            surface.line(x, top, x, top + tall(number), GRADUATION)
+            graduation += [(Go.MOVE, (x, top)), (Go.LINE, (x, top + tall(number)))]
+        surface.shape(tuple(graduation), GRADUATION)
+        for number in range(0, count + 1, long):
+            x = left + number * pitch
             figure = str(number // long * step) if number else unit.value
-            if number % long == 0 and x + 7 < left + width:
+            if x + 7 < left + width:
                 write(surface, compose(figure, MARKS, 12), x + 0.8, top + 2.2)
 
     return Block(height=2.2 + MARKS.line, draw=draw)

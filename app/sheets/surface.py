@@ -11,14 +11,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum, StrEnum
+from functools import cache
 from io import BytesIO
 from typing import Protocol
 
+from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
 from app.sheets.figures import GRID, Go, Path, icon, placed
 from app.sheets.lettering import POINT, Composed, Face, font, legible
+
+# Pages as bytes instead of as printable letters: a fifth smaller.
+rl_config.useA85 = 0
 
 
 class Paper(StrEnum):
@@ -152,7 +157,11 @@ class PdfSurface:
         self._bytes = BytesIO()
         # Called with the language as BCP 47 wants it: en-GB, not en_GB.
         self._canvas = Canvas(
-            self._bytes, pageCompression=1, invariant=1, lang=language.replace("_", "-")
+            self._bytes,
+            pageCompression=1,
+            invariant=1,
+            lang=language.replace("_", "-"),
+            initialFontName=_registered(Face.REGULAR),  # pyright: ignore[reportArgumentType] (the stub says float)
         )
         self._canvas.setTitle(legible(title))
         self._canvas.setAuthor("")
@@ -163,6 +172,9 @@ class PdfSurface:
         self._height = 0.0
         self._begun = False
         self._marks = 0
+        # What the page already holds to; saying it again would only make the document longer.
+        self._weight = self._grey = -1.0
+        self._dash: tuple[float, ...] = ()
 
     def page(self, size: Size) -> None:
         if self._begun:
@@ -170,6 +182,8 @@ class PdfSurface:
         self._begun = True
         self._height = size.height
         self._canvas.setPageSize((size.width / POINT, size.height / POINT))
+        self._weight = self._grey = -1.0
+        self._dash = ()
         self._canvas.setLineCap(1)
         self._canvas.setLineJoin(1)
 
@@ -180,25 +194,22 @@ class PdfSurface:
         self._canvas.addOutlineEntry(legible(title), key, level)
 
     def letters(self, x: float, base: float, text: str, face: Face, size: float, ink: Ink) -> None:
-        held = font(face)
-        if held.fontName not in pdfmetrics.getRegisteredFontNames():
-            pdfmetrics.registerFont(held)
-        self._canvas.setFont(held.fontName, size)
-        self._canvas.setFillGray(ink.value)
-        self._canvas.drawString(x / POINT, (self._height - base) / POINT, text)
+        self._canvas.setFont(_registered(face), size)
+        self._fill(ink)
+        self._canvas.drawString(_points(x), _points(self._height - base), text)
 
     def line(
         self, x: float, y: float, x2: float, y2: float, weight: float, dash: tuple[float, ...] = ()
     ) -> None:
         self._stroke(weight, dash)
         flip = self._height
-        self._canvas.line(x / POINT, (flip - y) / POINT, x2 / POINT, (flip - y2) / POINT)
+        self._canvas.line(*map(_points, (x, flip - y, x2, flip - y2)))
 
     def shape(self, path: Path, weight: float, *, solid: Ink | None = None) -> None:
         drawn = self._canvas.beginPath()
         for go, numbers in path:
             flat = tuple(
-                (self._height - number if place % 2 else number) / POINT
+                _points(self._height - number if place % 2 else number)
                 for place, number in enumerate(numbers)
             )
             match go:
@@ -210,9 +221,10 @@ class PdfSurface:
                     drawn.curveTo(*flat)
                 case Go.CLOSE:
                     drawn.close()
-        self._stroke(weight, ())
+        if weight:
+            self._stroke(weight, ())
         if solid is not None:
-            self._canvas.setFillGray(solid.value)
+            self._fill(solid)
         self._canvas.drawPath(drawn, stroke=int(weight > 0), fill=int(solid is not None))
 
     def box(
@@ -225,14 +237,12 @@ class PdfSurface:
         *,
         solid: Ink | None = None,
     ) -> None:
-        self._stroke(weight, ())
+        if weight:
+            self._stroke(weight, ())
         if solid is not None:
-            self._canvas.setFillGray(solid.value)
+            self._fill(solid)
         self._canvas.rect(
-            x / POINT,
-            (self._height - y - height) / POINT,
-            width / POINT,
-            height / POINT,
+            *map(_points, (x, self._height - y - height, width, height)),
             stroke=int(weight > 0),
             fill=int(solid is not None),
         )
@@ -243,9 +253,30 @@ class PdfSurface:
         return self._bytes.getvalue()
 
     def _stroke(self, weight: float, dash: tuple[float, ...]) -> None:
-        self._canvas.setLineWidth(weight / POINT)
-        self._canvas.setStrokeGray(0)
-        self._canvas.setDash([part / POINT for part in dash])
+        if weight != self._weight:
+            self._weight = weight
+            self._canvas.setLineWidth(_points(weight))
+        if dash != self._dash:
+            self._dash = dash
+            self._canvas.setDash([_points(part) for part in dash])
+
+    def _fill(self, ink: Ink) -> None:
+        if ink.value != self._grey:
+            self._grey = ink.value
+            self._canvas.setFillGray(ink.value)
+
+
+def _points(length: float) -> float:
+    """Millimetres as points, to a hundredth: finer than any printer, shorter to write down."""
+    return round(length / POINT, 2)
+
+
+@cache
+def _registered(face: Face) -> str:
+    """The name the writer knows a face by."""
+    held = font(face)
+    pdfmetrics.registerFont(held)
+    return held.fontName
 
 
 # -- what is drawn with these few strokes ----------------------------------------------------
