@@ -2,37 +2,34 @@
 
 from __future__ import annotations
 
-from typing import Protocol, TypeVar
+from typing import TypeVar
 
 from sqlalchemy import inspect, select
 from sqlalchemy.orm import Mapper, Session
 
 from models.acts.rows import row_of
-from models.changes import Changes
 from models.errors import Refused, RefusedCode
-from models.moment import Moment
-from models.tables.base import Base
-from models.tables.entries import Entry, in_force
+from models.tables.entries import in_force
+from models.tables.fuel import FuelEventRow
+from models.tables.hours import HoursReadingRow, InferredPointRow, UseRow
 from models.tables.household import HouseholdRow
+from models.tables.stores import PaymentRow
+from models.tables.work import LimitReadingRow, WorkRow
 
 _STAMPED = frozenset({"id", "uid", "entered_at", "entered_by", "struck", "corrects_id"})
 
 
-class EntryRow(Entry, Base):
-    """The mapped classes that are entries, as far as all are alike."""
-
-    __abstract__ = True
-
+EntryRow = (
+    WorkRow
+    | LimitReadingRow
+    | HoursReadingRow
+    | InferredPointRow
+    | UseRow
+    | FuelEventRow
+    | PaymentRow
+)
 
 E = TypeVar("E", bound=EntryRow)
-
-
-class EntryAct(Protocol):
-    """An act that makes one entry, and can make it in the place of another."""
-
-    def enter(self, session: Session, moment: Moment, *, corrects: int | None) -> Changes:
-        """Make the entry; `corrects` is the id of the one whose place it takes."""
-        ...
 
 
 def hand(session: Session) -> str:

@@ -320,8 +320,10 @@ def _event(
         _check_room(room_in or vessel, doing, volume)
     stored = act.dose_ul if isinstance(act, Stabilise) else volume
     typed: Typed | None = getattr(act, "typed", None)
+    first = None if corrects is None else session.get_one(FuelEventRow, corrects)
     return FuelEventRow(
         vessel_id=vessel.id,
+        work_id=None if first is None else first.work_id,
         happened_on=act.day,
         doing=doing,
         volume_ul=volume,

@@ -11,8 +11,10 @@ from sqlalchemy.orm import Session
 from models.acts.entry import hand
 from models.acts.meters import (
     Point,
+    anchor,
     check_points,
     first_meter,
+    floats,
     meter_on,
     placed,
     points_of,
@@ -28,7 +30,6 @@ from models.fields import plain_text, whole
 from models.moment import Moment
 from models.tables.base import NOTE_LENGTH
 from models.tables.hours import (
-    DAY_SECONDS,
     LONGEST_RUN,
     HoursReadingRow,
     InferredPointRow,
@@ -82,6 +83,8 @@ class ReadHours:
         whole("shown_seconds", self.shown_seconds, 0, LONGEST_RUN)
         if corrects is not None:
             without = without | {corrects}
+            # What was read with a record of work goes on falling with it.
+            work_id = session.get_one(HoursReadingRow, corrects).work_id
         meter, rollovers = self._fits(session, machine, without)
         session.add(
             HoursReadingRow(
@@ -111,8 +114,8 @@ class ReadHours:
         meter = meter_on(session, machine, self.day)
         if meter is None:
             meter = first_meter(session, machine.item, self.day, self.shown_seconds)
-        else:
-            _count_back(session, meter, self.day, self.shown_seconds)
+        elif self.day < meter.from_on and not floats(session, meter):
+            raise Refused(RefusedCode.DAY_TOO_EARLY, field="day", day=self.day, first=meter.from_on)
         points = points_of(session, meter, without=without)
         new = Point(day=self.day, shown=self.shown_seconds)
         among = placed(points, new)
@@ -121,6 +124,7 @@ class ReadHours:
         lower = self.lower if among[-1].new else None
         if self.shown_seconds >= before.shown or lower is None:
             check_points(among, meter.modulus_seconds)
+            anchor(session, meter, among)
             return meter, 0
         if lower is Lower.REPLACED:
             return _replace(session, meter, before, self.day, self.shown_seconds), 0
@@ -135,32 +139,6 @@ class ReadHours:
 def _before(points: list[Point]) -> Point:
     place = next(index for index, point in enumerate(points) if point.new)
     return points[max(0, place - 1)]
-
-
-def _count_back(session: Session, meter: MeterRow, day: date, shown: int) -> None:
-    """A reading from before the first: the meter counts from there, where nobody knows what had
-    run by the day the thing came. Raises Refused DAY_TOO_EARLY where that is known."""
-    if day >= meter.from_on:
-        return
-    item = session.get_one(ItemRow, meter.item_id)
-    if item.start_seconds is not None:
-        raise Refused(RefusedCode.DAY_TOO_EARLY, field="day", day=day, first=meter.from_on)
-    if shown > meter.start_seconds:
-        raise Refused(
-            RefusedCode.HIGHER_THAN_AFTER,
-            shown=hours(shown),
-            after=hours(meter.start_seconds),
-            day=meter.from_on,
-        )
-    most = ((meter.from_on - day).days + 1) * DAY_SECONDS
-    if meter.start_seconds - shown > most:
-        raise Refused(
-            RefusedCode.MORE_THAN_THE_DAYS,
-            ran=hours(meter.start_seconds - shown),
-            most=hours(most),
-            since=day,
-        )
-    meter.from_on, meter.start_seconds = day, shown
 
 
 def _replace(session: Session, meter: MeterRow, before: Point, day: date, shown: int) -> MeterRow:
@@ -200,14 +178,13 @@ class ReplaceMeter:
         if old is None or old.from_on > self.day:
             raise Refused(RefusedCode.NO_METER, name=machine.name, day=self.day)
         points = points_of(session, old)
-        if old.ended_on is not None or points[-1].day > self.day:
-            raise Refused(
-                RefusedCode.DAY_TOO_EARLY, field="day", day=self.day, first=points[-1].day
-            )
+        last = points[-1] if points else Point(day=old.from_on, shown=old.start_seconds)
+        if old.ended_on is not None or last.day > self.day:
+            raise Refused(RefusedCode.DAY_TOO_EARLY, field="day", day=self.day, first=last.day)
         if self.rollovers and old.modulus_seconds is None:
-            old.modulus_seconds = turn_of(points[-1].shown)
+            old.modulus_seconds = turn_of(last.shown)
         end = Point(day=self.day, shown=self.old_shown_seconds, rollovers=self.rollovers, new=True)
-        check_points([*points, end], old.modulus_seconds)
+        check_points([*(points or [last]), end], old.modulus_seconds)
         old.ended_on, old.end_seconds = self.day, self.old_shown_seconds
         old.end_rollovers = self.rollovers
         new = MeterRow(
@@ -230,28 +207,26 @@ class ReplaceMeter:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetMeter:
-    """A meter as it was first seen, and where it turns over; or only the latter of one there is."""
+    """Where the hour meter of a day turns over; None: it never does."""
 
     machine_id: int
     day: date
-    shown_seconds: int
-    modulus_seconds: int | None = None
+    modulus_seconds: int | None
 
     def run(self, session: Session, moment: Moment) -> Changes:
-        """Raises Refused."""
+        """Raises Refused; NO_METER when there is none."""
         machine = machine_of(session, self.machine_id)
         day_of(machine.item, "day", self.day, moment.today)
-        shown = whole("shown_seconds", self.shown_seconds, 0, LONGEST_RUN)
-        if meter_on(session, machine, self.day) is not None:
-            raise Refused(RefusedCode.ALREADY_THERE, what="meter", name=machine.name)
-        meter = MeterRow(
-            item_id=machine.item.id,
-            from_on=self.day,
-            start_seconds=shown,
-            modulus_seconds=_modulus(self.modulus_seconds),
-        )
-        session.add(meter)
-        session.flush()
+        meter = meter_on(session, machine, self.day)
+        if meter is None:
+            raise Refused(RefusedCode.NO_METER, name=machine.name, day=self.day)
+        points = points_of(session, meter)
+        if self.modulus_seconds is not None:
+            most = max((point.shown for point in points), default=meter.start_seconds)
+            whole("modulus_seconds", self.modulus_seconds, most + 1, LONGEST_RUN)
+        elif any(point.rollovers for point in points):
+            raise Refused(RefusedCode.NOTHING_GIVEN, field="modulus_seconds")
+        meter.modulus_seconds = self.modulus_seconds
         return report(
             ActCode.SET_METER,
             (Area.MACHINES, machine.number),

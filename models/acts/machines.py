@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from models.acts.keep import KEEP, Keep, kept
 from models.acts.known import kind_of
+from models.acts.meters import restart
 from models.acts.plate import NOTHING_READ, Plate, put_plate
 from models.acts.removal import has_records, remove_machine
 from models.acts.report import report
@@ -276,9 +277,9 @@ class ChangeMachine:
         item.note = plain_text("note", kept(self.note, item.note), most=NOTE_LENGTH)
         item.past = kept(self.past, item.past)
         start = kept(self.start_seconds, item.start_seconds)
-        item.start_seconds = (
-            None if start is None else whole("start_seconds", start, 0, LONGEST_RUN)
-        )
+        if start is not None:
+            whole("start_seconds", start, 0, LONGEST_RUN)
+        restart(session, item, start)
         if not isinstance(self.plate, Keep):
             put_plate(item, self.plate)
         if not session.is_modified(item):

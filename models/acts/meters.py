@@ -26,15 +26,15 @@ HOUR_SECONDS = 3600
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Point:
-    """What a meter showed on a day; `number` is the id of the reading, None for start and end.
+    """What a meter showed on a day; `rollovers` counts those since the point before.
 
-    `rollovers` counts those since the point before.
+    `is_end`: when it was taken off. `new`: what is being entered.
     """
 
     day: date
     shown: int
     rollovers: int = 0
-    number: int | None = None
+    is_end: bool = False
     new: bool = False
 
 
@@ -60,36 +60,57 @@ def meter_on(session: Session, machine: Machine, day: date) -> MeterRow | None:
 def points_of(
     session: Session, meter: MeterRow, *, without: frozenset[int] = frozenset()
 ) -> list[Point]:
-    """Start, readings in force and end of a meter, in order; leaving out readings by id."""
+    """Start, readings in force and end of a meter, in order; leaving out readings by id.
+
+    A start that floats is no point of its own."""
     rows = session.scalars(
         select(HoursReadingRow)
         .where(and_(in_force(HoursReadingRow), HoursReadingRow.meter_id == meter.id))
         .order_by(HoursReadingRow.happened_on, HoursReadingRow.id)
     ).all()
-    points = [Point(day=meter.from_on, shown=meter.start_seconds)]
+    points: list[Point] = []
+    if not floats(session, meter):
+        points.append(Point(day=meter.from_on, shown=meter.start_seconds))
     points += [
-        Point(
-            day=row.happened_on,
-            shown=row.shown_seconds,
-            rollovers=row.rollovers,
-            number=row.id,
-        )
+        Point(day=row.happened_on, shown=row.shown_seconds, rollovers=row.rollovers)
         for row in rows
         if row.id not in without
     ]
     if meter.ended_on is not None and meter.end_seconds is not None:
-        end = Point(day=meter.ended_on, shown=meter.end_seconds, rollovers=meter.end_rollovers)
+        end = Point(
+            day=meter.ended_on,
+            shown=meter.end_seconds,
+            rollovers=meter.end_rollovers,
+            is_end=True,
+        )
         points.append(end)
     return points
 
 
+def floats(session: Session, meter: MeterRow) -> bool:
+    """Whether the start of a meter is no more than its earliest reading: it is the first of a
+    thing of which nobody knows how long it had run when it came."""
+    item = session.get_one(ItemRow, meter.item_id)
+    if item.start_seconds is not None:
+        return False
+    first = session.scalars(
+        select(MeterRow.id)
+        .where(MeterRow.item_id == item.id)
+        .order_by(MeterRow.from_on, MeterRow.id)
+        .limit(1)
+    ).first()
+    return first == meter.id
+
+
+def anchor(session: Session, meter: MeterRow, points: list[Point]) -> None:
+    """Let a meter that floats begin with the earliest of its points."""
+    if points and floats(session, meter):
+        meter.from_on, meter.start_seconds = points[0].day, points[0].shown
+
+
 def placed(points: list[Point], new: Point) -> list[Point]:
     """The points with a new one after those of its day; an end stays the last."""
-    place = sum(
-        1
-        for index, point in enumerate(points)
-        if point.day <= new.day and (index == 0 or point.number is not None)
-    )
+    place = sum(1 for point in points if point.day <= new.day and not point.is_end)
     return [*points[:place], replace(new, new=True), *points[place:]]
 
 
@@ -151,3 +172,25 @@ def turn_of(shown: int) -> int:
     while turn <= shown:
         turn *= 10
     return turn
+
+
+def restart(session: Session, item: ItemRow, start: int | None) -> None:
+    """Say anew how long the thing had run when it came. A meter that counted from there goes on
+    doing so, so that what it showed stays the total.
+
+    Raises Refused HIGHER_THAN_AFTER when it showed less later.
+    """
+    before = item.start_seconds
+    if start == before:
+        return
+    meter = session.scalars(
+        select(MeterRow).where(MeterRow.item_id == item.id).order_by(MeterRow.from_on, MeterRow.id)
+    ).first()
+    counts = meter is not None and before in (None, meter.start_seconds)
+    points = [] if meter is None else points_of(session, meter)[0 if before is None else 1 :]
+    item.start_seconds = start
+    if meter is None or start is None or not counts:
+        return
+    first = Point(day=item.came_on, shown=start, new=True)
+    check_points([first, *points], meter.modulus_seconds)
+    meter.from_on, meter.start_seconds = item.came_on, start

@@ -76,7 +76,16 @@ class Measure:
         """Enter it, in the place of another if need be. Raises Refused."""
         machine = machine_of(session, self.machine_id)
         day_of(machine.item, "day", self.day, moment.today)
-        row = enter_reading(session, machine, self.measured, day=self.day, corrects=corrects)
+        # What was measured with a record of work goes on falling with it.
+        first = None if corrects is None else session.get_one(LimitReadingRow, corrects)
+        row = enter_reading(
+            session,
+            machine,
+            self.measured,
+            day=self.day,
+            corrects=corrects,
+            work_id=None if first is None else first.work_id,
+        )
         return report(
             ActCode.MEASURE,
             (Area.MACHINES, machine.number),
