@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from collections.abc import Callable, Mapping
 
-from app.fleet.forms import Forms, Wish
+from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
+
+from app.fleet.asked import Said
+from app.fleet.corrections import Corrections
+from app.fleet.forms import Forms, Made, Wish
+from app.fleet.fuel_forms import fuel_page, made_fuel
 from app.fleet.picture import STATE_ORDER, Pictures, Summary
 from app.fleet.state import Chosen, FleetState, MachineLine
 from app.fleet.view import FleetView
 from app.hub import Hub, Outcome
+from app.settings.forms import household_page, made_place, made_settings, place_page
+from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
 from models.facts.fleet import read_fleet
-from models.facts.records import read_records
+from models.facts.places import PlaceFacts, read_places
+from models.facts.records import RecordedEntry, read_records
 from models.facts.settings import read_settings
 from resources.loader import Catalogue
 from schedules.facts import MachineFacts, MachineId
@@ -24,10 +32,12 @@ _HERE = frozenset(Area) - {Area.SHEETS}
 
 
 class FleetController(QObject):
-    """Keeps the view in step with the file. `openSample` asks for the made-up shed."""
+    """Keeps the view in step with the file. `shown` follows every picture."""
 
     openSample = Signal()
     printWanted = Signal(int)
+    shown = Signal()
+    languageChanged = Signal()
 
     def __init__(
         self, *, hub: Hub, view: FleetView, words: Wording, catalogue: Catalogue, parent: QObject
@@ -43,17 +53,25 @@ class FleetController(QObject):
         self._chosen_id: int | None = None
         self._judging: Judging | None = None
         self._notice = ""
+        self._records: tuple[RecordedEntry, ...] = ()
         self._forms = Forms(words=words, catalogue=catalogue)
         self._wish: Wish | None = None
         self._timer = QTimer(self)
         self._timer.setInterval(0)
         self._timer.timeout.connect(self._judge_some)
-        view.machineChosen.connect(self.choose)
-        view.actWanted.connect(self.act)
-        view.correctionWanted.connect(self.correct)
-        view.answered.connect(self._answered)
-        view.formLeft.connect(self._form_left)
+        for signal, slot in self._joined():
+            signal.connect(slot)
         hub.changed.connect(self._changed)
+
+    def _joined(self) -> tuple[tuple[SignalInstance, Callable[..., None]], ...]:
+        view = self._view
+        return (
+            (view.machineChosen, self.choose),
+            (view.actWanted, self.act),
+            (view.correctionWanted, self.correct),
+            (view.answered, self._answered),
+            (view.formLeft, self._form_left),
+        )
 
     # -- reading -------------------------------------------------------------------------------
 
@@ -118,6 +136,7 @@ class FleetController(QObject):
                 can_write=self._hub.can_write,
             )
         )
+        self.shown.emit()
 
     def _sorted_ids(self) -> list[int]:
         return sorted(
@@ -146,7 +165,7 @@ class FleetController(QObject):
             )
         if not facts:
             return None
-        self._judging = self._judge(facts[0])
+        self._judging, self._records = self._judge(facts[0]), records
         return self._pictures.chosen(self._judging, records)
 
     def choose(self, machine_id: int) -> None:
@@ -189,67 +208,134 @@ class FleetController(QObject):
         """Begin an act: show its form, or hand it on."""
         if name == "sample":
             self.openSample.emit()
-            return
-        if name == "sheet":
+        elif name == "sheet":
             if self._chosen_id is not None:
                 self.printWanted.emit(self._chosen_id)
-            return
+        else:
+            self._open(self._begin(name))
+
+    def _begin(self, name: str) -> Wish | Said | None:
+        forms, settings, today = self._forms, self._settings, self._hub.moment().today
+        match name:
+            case "add":
+                return forms.add(settings, self._places(), today)
+            case "place":
+                page = place_page(self._places(), self._catalogue, self._words)
+                return Wish(page, made_place)
+            case "household":
+                return Wish(household_page(settings, self._words), made_settings)
+            case _ if self._judging is None:
+                return Said(self._words.text(msg("Choose a machine first.")), "")
+            case _:
+                return self._begin_at(name, self._judging)
+
+    def _begin_at(self, name: str, judging: Judging) -> Wish | Said | None:
+        """A form about the machine that is chosen."""
+        forms, settings, today = self._forms, self._settings, self._hub.moment().today
+        match name:
+            case "hours":
+                return forms.hours(judging, settings, today)
+            case "use":
+                return forms.use(judging, settings, today)
+            case "work":
+                return forms.work(judging, settings, today, self._view.task_codes())
+            case "measure":
+                return forms.measure(judging, settings, today, self._view.task_codes())
+            case "store":
+                laid_up = judging.almanac.laid_up
+                return forms.store(judging, today, laid_up=laid_up)
+            case "fuel":
+                return self._begin_fuel(judging)
+            case "fault":
+                return forms.fault(judging, today)
+            case "job":
+                return forms.job(judging, today)
+            case _:
+                return None
+
+    def _begin_fuel(self, judging: Judging) -> Wish | Said:
+        vessels = judging.facts.vessels
+        if not vessels:
+            return Said(self._words.text(msg("This machine holds no fuel.")), "")
+        page = fuel_page(vessels, self._hub.moment().today, self._words)
+
+        def make(answers: Mapping[str, object]) -> Made:
+            return made_fuel(answers, self._settings, self._words)
+
+        return Wish(page, make)
+
+    def _places(self) -> list[PlaceFacts]:
         with self._hub.read() as session:
-            wish = self._forms.begin(
-                name,
-                session,
-                judging=self._judging,
-                settings=self._settings,
-                moment=self._hub.moment(),
-                started=self._view.task_codes(),
-            )
-        self._open(wish)
+            return list(read_places(session, catalogue=self._catalogue).values())
 
     def correct(self, area: str, entry_id: int) -> None:
-        """Begin to correct an entry."""
-        with self._hub.read() as session:
-            wish = self._forms.begin_correction(
-                Area(area),
-                entry_id,
-                session,
-                judging=self._judging,
-                settings=self._settings,
-                moment=self._hub.moment(),
-            )
-        self._open(wish)
+        """Begin to correct an entry of the machine that is chosen."""
+        if self._judging is None:
+            return
+        entry = next(
+            (entry for entry in self._records if entry.area == area and entry.entry_id == entry_id),
+            None,
+        )
+        if entry is not None:
+            corrections = Corrections(forms=self._forms, words=self._words, settings=self._settings)
+            self._open(corrections.begin(entry, self._judging))
 
-    def _open(self, wish: Wish | None) -> None:
-        self._wish = wish
-        if wish is not None:
+    def _open(self, wish: Wish | Said | None) -> None:
+        self._wish = wish if isinstance(wish, Wish) else None
+        if isinstance(wish, Wish):
             self._view.show_form(wish.page)
+        elif isinstance(wish, Said):
+            self._view.say(wish.text)
 
     def _answered(self, _key: str, answers: object) -> None:
-        if self._wish is None or not isinstance(answers, dict):
-            return
-        self.send(self._wish, answers)  # pyright: ignore[reportUnknownArgumentType]  # Qt hands an object
+        if self._wish is not None and isinstance(answers, dict):
+            self.send(self._wish, answers)  # pyright: ignore[reportUnknownArgumentType]  # Qt hands an object
 
-    def send(self, wish: Wish, answers: dict[str, object]) -> None:
+    def send(self, wish: Wish, answers: Mapping[str, object]) -> None:
         """Turn answers into an act and carry it out; what is refused stays in the form."""
         made = wish.make(answers)
-        outcome = made if isinstance(made, Refused) else self._hub.perform(made)
         form = self._view.form
+        if isinstance(made, Said):
+            if form is not None:
+                form.refuse(made.text, made.field)
+            return
+        outcome = made if isinstance(made, Refused) else self._hub.perform(made)
         match outcome:
             case Refused():
-                text = self._words.refused(outcome)
                 if form is not None:
-                    form.refuse(text, wish.field_of(outcome))
+                    form.refuse(self._words.refused(outcome), wish.field_of(outcome))
             case Trouble():
                 if form is not None:
                     form.refuse(self._words.trouble(outcome), "")
             case Changes():
-                new = [number for area, number in outcome.ids if area is Area.MACHINES]
-                if wish.page.key == "add" and new:
-                    self._chosen_id = new[0]
-                self._form_left()
-                self._notice = ""
-                if not self._waiting:
-                    self._show()
+                self._kept(wish, outcome)
+
+    def _kept(self, wish: Wish, changes: Changes) -> None:
+        new = [number for area, number in changes.ids if area is Area.MACHINES]
+        if wish.page.key == "add" and new:
+            self._chosen_id = new[0]
+        self._form_left()
+        self._notice = ""
+        if wish.page.key == "household":
+            self.languageChanged.emit()
+        elif not self._waiting:
+            self._show()
 
     def _form_left(self) -> None:
         self._wish = None
         self._view.close_form()
+
+    # -- for whoever keeps the rooms ------------------------------------------------------------
+
+    def lines(self) -> tuple[MachineLine, ...]:
+        """The list as it is shown."""
+        return tuple(self._lines[number] for number in self._sorted_ids())
+
+    def leave(self) -> None:
+        """Stop listening; the file is about to be let go."""
+        self._timer.stop()
+        self._waiting.clear()
+        self._hub.changed.disconnect(self._changed)
+        self._view.close_form()
+        for signal, slot in self._joined():
+            signal.disconnect(slot)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from app.wording.languages import msg
-from app.wording.wording import Wording
+from app.wording.tongue import Tongue
 
 LABELS = {
     "machines": msg("The machines"),
@@ -33,6 +33,6 @@ LABELS = {
 }
 
 
-def labels(words: Wording) -> dict[str, str]:
+def labels(words: Tongue) -> dict[str, str]:
     """Every label of the room by its name."""
     return {name: words.text(text) for name, text in LABELS.items()}

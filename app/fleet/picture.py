@@ -40,6 +40,7 @@ _TASK_ORDER = {
     TaskState.COMING: 2,
     TaskState.CLEAR: 3,
 }
+MOST_GROUNDS = 2
 _WANTED = (TaskState.OVERDUE, TaskState.NOT_KNOWN, TaskState.DUE)
 _RAN = {
     RunOutcome.RAN: msg("ran"),
@@ -155,7 +156,6 @@ class Pictures:
             spell.put_away_on <= self.on and (spell.woken_on is None or spell.woken_on > self.on)
             for spell in facts.storage
         )
-        standing = words.tree(verdict.reason)
         return Chosen(
             machine_id=facts.machine_id,
             name=facts.name,
@@ -164,12 +164,22 @@ class Pictures:
             state=verdict.state,
             state_text=words.state(verdict.state),
             hours_text=words.hours_now(verdict.hours),
-            standing=standing,
+            standing_text=self._standing(judging),
             tasks=tuple(sorted(tasks, key=lambda task: task.sort_key)),
             records=tuple(self._record(entry) for entry in records),
             each_use=tuple(words.task(code) for code in verdict.each_use),
             laid_up=put_away,
         )
+
+    def _standing(self, judging: Judging) -> str:
+        """The state and its first grounds; how many more there are."""
+        words, ground = self.words, judging.verdict.reason
+        said = [words.reason(ground)]
+        said += [words.reason(child) for child in ground.children[:MOST_GROUNDS]]
+        more = len(ground.children) - MOST_GROUNDS
+        if more > 0:
+            said.append(words.count(msg("and {n} more"), msg("and {n} more"), more))
+        return "\n".join(said)
 
     @staticmethod
     def _listed(task: TaskVerdict) -> bool:

@@ -64,7 +64,7 @@ class Chosen:
     state: MachineState
     state_text: str
     hours_text: str
-    standing: tuple[Line, ...]
+    standing_text: str
     tasks: tuple[TaskLine, ...]
     records: tuple[RecordLine, ...]
     each_use: tuple[str, ...]

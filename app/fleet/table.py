@@ -59,8 +59,8 @@ class Column(Generic[Row]):
     token: Callable[[Row], str] = lambda _row: "ink"
 
 
-def machine_columns(heads: tuple[str, str, str]) -> tuple[Column[MachineLine], ...]:
-    """Machine, its state, what comes next."""
+def machine_columns(heads: tuple[str, str]) -> tuple[Column[MachineLine], ...]:
+    """Machine, and how it is."""
     return (
         Column(heads[0], lambda row: row.name, lambda row: row.second, 260, lambda row: row.icon),
         Column(
@@ -71,7 +71,6 @@ def machine_columns(heads: tuple[str, str, str]) -> tuple[Column[MachineLine], .
             plate=True,
             token=lambda row: COLOURS[row.state],
         ),
-        Column(heads[2], lambda row: row.next_text, lambda row: row.next_second, 200),
     )
 
 

@@ -7,6 +7,9 @@ here.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from pathlib import Path
+
 from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
@@ -23,6 +26,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.errors import calm_sentence
 from app.fleet.state import Chosen, FleetState
 from app.fleet.table import (
     RowsModel,
@@ -36,6 +40,7 @@ from app.pieces.caution import CautionPanel
 from app.pieces.form import Form, FormPage
 from app.pieces.labels import plain_label
 from app.pieces.why import WhyPanel
+from app.wording.tongue import Tongue
 
 ACTS = ("add", "hours", "use", "work", "measure", "store", "sheet")
 NARROW = 1100
@@ -93,15 +98,18 @@ class FleetView(QWidget):
     def _full(self) -> QWidget:
         self.splitter = QSplitter(Qt.Orientation.Horizontal)
         self.splitter.setChildrenCollapsible(False)
-        self.machines = RowsModel(machine_columns(self._heads("machine", "state", "next")), self)
+        self.machines = RowsModel(
+            machine_columns((self._labels["machine"], self._labels["state"])), self
+        )
         self.machine_table = _table(self.machines, self._labels["machines"])
         self.machine_table.selectionModel().currentRowChanged.connect(self._row_chosen)
         self.splitter.addWidget(self.machine_table)
         self.right = QStackedWidget()
         self.right.addWidget(self._detail())
         self.splitter.addWidget(self.right)
-        self.splitter.setStretchFactor(0, 5)
-        self.splitter.setStretchFactor(1, 6)
+        self.splitter.setStretchFactor(0, 4)
+        self.splitter.setStretchFactor(1, 5)
+        self.splitter.setSizes([580, 760])
         return self.splitter
 
     def _heads(self, first: str, second: str, third: str) -> tuple[str, str, str]:
@@ -228,7 +236,7 @@ class FleetView(QWidget):
         self.icon.setPixmap(look.icon(chosen.icon, size, look.current().ink, ratio))
         self.name.setText(chosen.name)
         self.where.setText(f"{chosen.second} · {chosen.hours_text}")
-        self.standing.setText("\n".join(line.text for line in chosen.standing[:4]))
+        self.standing.setText(chosen.standing_text)
         self.buttons["store"].setText(self._labels["wake" if chosen.laid_up else "store"])
         key = self._task_key()
         self.tasks.show_rows(chosen.tasks)
@@ -297,6 +305,25 @@ class FleetView(QWidget):
             self.right.setCurrentWidget(form)
         form.focus_first()
         return form
+
+    def say(self, text: str) -> None:
+        """Say something above the lists."""
+        self.notice.setText(text)
+        self.notice.setVisible(bool(text))
+
+    def tell(self, tongue: Tongue) -> Callable[[Path | None], None]:
+        """What a fault of the program is told by: one calm sentence, and where the log lies."""
+
+        def told(log: Path | None) -> None:
+            self.say(calm_sentence(tongue, log))
+
+        return told
+
+    def restyle(self) -> None:
+        """Lay the lists out again, after another look or text size."""
+        for table in (self.machine_table, self.task_table, self.record_table):
+            _fit_rows(table)
+            table.viewport().update()
 
     def close_form(self) -> None:
         """Put the form away, if there is one."""

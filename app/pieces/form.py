@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from datetime import date
 from enum import Enum
 
-from PySide6.QtCore import QDate, QLocale, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QDate, QLocale, QPoint, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -90,7 +90,7 @@ class Form(QWidget):
         self._refusals: dict[str, QLabel] = {}
         self.setAccessibleName(page.title)
         outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setContentsMargins(look.GUTTER // 2, 0, 0, 0)
         outer.addWidget(plain_label(page.title, role="name"))
         area = QScrollArea(self)
         area.setWidgetResizable(True)
@@ -217,8 +217,20 @@ def _day(field: Field, language: str) -> QDateEdit:
     return widget
 
 
+class _Choice(QComboBox):
+    """A choice with a hook of our own that says it opens."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(look.current().colour("ink"), 2))
+        x, y = self.width() - 24, self.height() // 2
+        painter.drawPolyline([QPoint(x, y - 3), QPoint(x + 6, y + 4), QPoint(x + 12, y - 3)])
+
+
 def _choice(field: Field, _language: str) -> QComboBox:
-    widget = QComboBox()
+    widget = _Choice()
     for value, words in field.choices:
         widget.addItem(words, value)
     index = widget.findData(field.default)
@@ -274,7 +286,7 @@ _READERS: dict[type[QWidget], Callable[..., object]] = {
     QLineEdit: lambda widget: widget.text(),
     QPlainTextEdit: lambda widget: widget.toPlainText(),
     QDateEdit: _read_day,
-    QComboBox: lambda widget: widget.currentData(),
+    _Choice: lambda widget: widget.currentData(),
     QListWidget: _read_ticks,
     QCheckBox: lambda widget: widget.isChecked(),
 }

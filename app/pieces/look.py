@@ -131,13 +131,17 @@ QCheckBox:focus, QTableView:focus, QListWidget:focus, QScrollArea:focus {{
 QLineEdit, QComboBox, QDateEdit, QPlainTextEdit {{ background: {sheet}; border: 1px solid {rule};
   border-radius: 2px; min-height: {field}px; padding: 0 8px; selection-background-color: {blue};
   selection-color: {sheet}; }}
+QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none; min-height: 0; padding: 0; }}
+QListWidget::item {{ min-height: 36px; }}
+QListWidget::indicator {{ width: 22px; height: 22px; border: 2px solid {ink};
+  background: {sheet}; }}
+QListWidget::indicator:checked {{ background: {ink}; }}
 QComboBox::drop-down {{ border: none; width: 28px; }}
 QComboBox QAbstractItemView {{ background: {sheet}; border: 1px solid {rule};
   selection-background-color: {wash}; selection-color: {ink}; }}
 QCheckBox {{ spacing: 10px; min-height: {target}px; border: 3px solid transparent; }}
 QCheckBox::indicator {{ width: 24px; height: 24px; border: 2px solid {ink}; background: {sheet}; }}
-QCheckBox::indicator:checked {{ background: {ink}; border: 7px solid {sheet};
-  outline: 2px solid {ink}; }}
+QCheckBox::indicator:checked {{ background: {ink}; }}
 QTableView, QListWidget {{ background: {paper}; border: 3px solid transparent;
   gridline-color: {hair}; outline: none; }}
 QHeaderView::section {{ background: {paper}; border: none; border-bottom: 1px solid {ink};
@@ -149,7 +153,7 @@ QScrollBar::handle {{ background: {rule}; min-height: 44px; min-width: 44px; mar
 QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
 QSplitter::handle {{ background: {hair}; }}
 QLabel[role="head"] {{ font-size: {head}px; font-weight: 600; }}
-QLabel[role="name"] {{ font-size: {name}px; font-weight: 600; }}
+QLabel[role="name"] {{ font-size: {title}px; font-weight: 600; }}
 QLabel[role="lead"] {{ font-size: {lead}px; }}
 QLabel[role="second"] {{ color: {pencil}; }}
 QLabel[role="refusal"] {{ color: {madder}; font-weight: 600; }}
@@ -187,14 +191,14 @@ def apply(app: QApplication, look: Look, *, scale: float = 1.0) -> None:
     for role in (QPalette.ColorRole.Text, QPalette.ColorRole.ButtonText):
         palette.setColor(QPalette.ColorGroup.Disabled, role, look.colour("pencil"))
     app.setPalette(palette)
-    tokens = {token: getattr(look, token) for token in Look.__slots__}
+    tokens = {ink: getattr(look, ink) for ink in Look.__slots__ if ink != "name"}
     app.setStyleSheet(
         _SHEET.format(
             family=FAMILY,
             target=TARGET - 2,
             field=TARGET - 4,
             head=px(17, scale),
-            name=px(28, scale),
+            title=px(28, scale),
             lead=px(22, scale),
             **tokens,
         )

@@ -1,0 +1,310 @@
+# pyright: standard
+"""The rooms come to life: opens the file, builds what they need, joins menus to wishes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer, QUrl
+from PySide6.QtGui import QDesktopServices
+
+from app.fleet.controller import FleetController
+from app.hub import Hub
+from app.paperwork import Paperwork
+from app.services import Services, services_of
+from app.wording.languages import msg
+from app.wording.wording import Wording
+from models.acts.sheets import PrintSheet
+from models.changes import Changes
+from models.errors import Refused, Trouble, TroubleCode
+from models.file import Household, create_household, open_household
+from models.glance import GlanceRow, glance_key, write_glance
+from models.moment import Moment
+from models.words import Language, Paper, SheetSort
+from resources.loader import load_catalogue
+from schedules.facts import MachineId
+from schedules.units import UnitSystem
+
+if TYPE_CHECKING:
+    from app.window import MainWindow
+
+BACKUP_AFTER_MS = 3000
+
+
+class Rooms(QObject):
+    """Everything that belongs to the file that is open. Closing lets go of it."""
+
+    def __init__(
+        self, *, window: MainWindow, clock: Callable[[], Moment], state: Path, home: Path
+    ) -> None:
+        super().__init__(window)
+        self._window = window
+        self._clock = clock
+        self._state = state
+        self._home = home
+        self._services: Services | None = None
+        self._hub: Hub | None = None
+        self._fleet: FleetController | None = None
+        self._join_menus()
+        self.open(home)
+
+    # -- opening -------------------------------------------------------------------------------
+
+    def open(self, path: Path) -> None:
+        """Open a file; one that is not there is begun. What goes wrong is said in the room."""
+        moment = self._clock()
+        try:
+            if path == self._home and not path.exists():
+                path.parent.mkdir(parents=True, exist_ok=True)
+                household = self._begin(path, moment)
+            else:
+                household = open_household(path, moment=moment)
+        except (Trouble, OSError) as trouble:
+            self._say(trouble, path)
+            return
+        self.close()
+        self._services = services_of(household)
+        wording = self._services.wording
+        if wording.language != self._window.tongue.language:
+            self._window.speak(wording)
+            self._join_menus()
+        self._hub = Hub(household, self._clock, self)
+        view = self._window.view
+        self._fleet = FleetController(
+            hub=self._hub,
+            view=view,
+            words=wording,
+            catalogue=self._services.catalogue,
+            parent=self,
+        )
+        self._fleet.openSample.connect(self.open_sample)
+        self._fleet.printWanted.connect(self._print_chosen)
+        self._fleet.shown.connect(self._shown)
+        self._fleet.languageChanged.connect(self._reopen)
+        self._window.show_whose(self._services.settings.name, made_up=path.parent == self._sample())
+        self._fleet.reload()
+        if household.writer is not None:
+            QTimer.singleShot(BACKUP_AFTER_MS, self, self._back_up_daily)
+
+    def _back_up_daily(self) -> None:
+        """The day's backup, once the window has settled. Trouble is said, and nothing stops."""
+        if self._hub is None or self._services is None:
+            return
+        try:
+            self._hub.household.back_up_daily(moment=self._clock())
+        except Trouble as trouble:
+            self._window.view.say(self._services.wording.trouble(trouble))
+
+    def _begin(self, path: Path, moment: Moment) -> Household:
+        """A household's first file, with one place so that a machine can stand somewhere."""
+        from models.acts.places import AddPlace
+
+        american = self._window.tongue.language == str(Language.AMERICAN)
+        household = create_household(
+            path,
+            name=self._window.tongue.text(msg("Our shed")),
+            moment=moment,
+            language=Language.AMERICAN if american else Language.BRITISH,
+            paper=Paper.LETTER if american else Paper.A4,
+            unit_system=UnitSystem.US if american else UnitSystem.METRIC,
+            currency="USD" if american else "GBP",
+        )
+        place = AddPlace(name=self._window.tongue.text(msg("The shed")))
+        household.need_writer().run(place, moment=moment)
+        return household
+
+    def _sample(self) -> Path:
+        return self._state / "made-up"
+
+    def open_sample(self) -> None:
+        """A copy of the made-up shed, made anew for today."""
+        from sample_db.build import build_sample
+
+        folder = self._sample()
+        folder.mkdir(parents=True, exist_ok=True)
+        path = folder / "shed.firstpull"
+        self.close()
+        path.unlink(missing_ok=True)
+        build_sample(path, on=self._clock().today)
+        self.open(path)
+
+    def _reopen(self) -> None:
+        if self._hub is not None:
+            self.open(self._hub.household.path)
+
+    def close(self) -> None:
+        """Let go of the file."""
+        if self._fleet is not None:
+            self._fleet.leave()
+            self._fleet.deleteLater()
+            self._fleet = None
+        if self._hub is not None:
+            self._hub.household.close()
+            self._hub.deleteLater()
+            self._hub = None
+        self._services = None
+
+    def _say(self, trouble: Trouble | OSError, path: Path) -> None:
+        words = Wording(self._window.tongue.language, self._window.tongue.units, load_catalogue())
+        if isinstance(trouble, OSError):
+            trouble = Trouble(TroubleCode.DISK_FAILED, path=str(path), detail=str(trouble.strerror))
+        self._window.view.say(words.trouble(trouble))
+
+    # -- menus ---------------------------------------------------------------------------------
+
+    def _join_menus(self) -> None:
+        joined: Mapping[str, Callable[[], None]] = {
+            "open": self._open_wanted,
+            "new": self._new_wanted,
+            "sample": self.open_sample,
+            "home": self._home_wanted,
+            "backup": self._backup_wanted,
+            "quit": self._quit_wanted,
+            "undo": self._undo_wanted,
+            "redo": self._redo_wanted,
+            "preseason": self._print_preseason,
+            "card": self._print_card,
+            "buyer": self._print_buyer,
+        }
+        for name, action in self._window.actions_by_name.items():
+            action.triggered.connect(joined.get(name, self._act_wanted))
+            action.setObjectName(name)
+
+    def _act_wanted(self) -> None:
+        action = self.sender()
+        if self._fleet is not None and action is not None:
+            self._fleet.act(action.objectName())
+
+    def _open_wanted(self) -> None:
+        path = self._window.ask_file(new=False)
+        if path is not None:
+            self.open(path)
+
+    def _new_wanted(self) -> None:
+        path = self._window.ask_file(new=True)
+        if path is None:
+            return
+        path = path.with_suffix(".firstpull")
+        try:
+            self._begin(path, self._clock()).close()
+        except (Trouble, OSError) as trouble:
+            self._say(trouble, path)
+            return
+        self.open(path)
+
+    def _home_wanted(self) -> None:
+        self.open(self._home)
+
+    def _quit_wanted(self) -> None:
+        self._window.close()
+
+    def _undo_wanted(self) -> None:
+        if self._fleet is not None:
+            self._fleet.undo()
+
+    def _redo_wanted(self) -> None:
+        if self._fleet is not None:
+            self._fleet.redo()
+
+    def _backup_wanted(self) -> None:
+        if self._hub is None or self._services is None:
+            return
+        words = self._services.wording
+        try:
+            made = self._hub.household.back_up(moment=self._clock())
+        except Trouble as trouble:
+            self._window.view.say(words.trouble(trouble))
+            return
+        self._window.view.say(words.text(msg("A backup lies at {path}."), path=str(made)))
+
+    # -- paper ---------------------------------------------------------------------------------
+
+    def _print_chosen(self, _machine: int) -> None:
+        self._print("preseason")
+
+    def _print_preseason(self) -> None:
+        self._print("preseason")
+
+    def _print_card(self) -> None:
+        self._print("card")
+
+    def _print_buyer(self) -> None:
+        self._print("buyer")
+
+    def _print(self, sort: str) -> None:
+        """Make the paper of the chosen machine and open it where papers are read."""
+        number = self._window.view.chosen_id()
+        if number is None or self._services is None or self._hub is None:
+            return
+        words = self._services.wording
+        path = self._window.ask_pdf(f"{sort}.pdf")
+        if path is None:
+            return
+        paperwork = Paperwork(services=self._services, moment=self._clock())
+        chosen = frozenset({MachineId(number)})
+        try:
+            numbers = self._number(sort, chosen)
+            machines = paperwork.machines(chosen)
+            path.write_bytes(paperwork.make(SheetSort(sort), machines, numbers=numbers))
+        except Refused as refused:
+            self._window.view.say(words.refused(refused))
+        except Trouble as trouble:
+            self._window.view.say(words.trouble(trouble))
+        except OSError as error:
+            said = msg("{path} cannot be written: {reason}. Choose another folder.")
+            self._window.view.say(words.text(said, path=str(path), reason=error.strerror))
+        else:
+            self._window.view.say(words.text(msg("The paper lies at {path}."), path=str(path)))
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+
+    def _number(self, sort: str, chosen: frozenset[MachineId]) -> dict[MachineId, str]:
+        """The four digits that lead back from a sheet; a file that is only read gives none."""
+        if sort != SheetSort.PRESEASON or self._hub is None or self._services is None:
+            return {}
+        if not self._hub.can_write:
+            return dict.fromkeys(chosen, "")
+        paper = self._services.settings.paper
+        act = PrintSheet(sort=SheetSort(sort), paper=paper, machine_ids=tuple(chosen))
+        outcome = self._hub.perform(act)
+        if not isinstance(outcome, Changes):
+            raise outcome
+        return dict.fromkeys(chosen, str(dict(outcome.label.values).get("name", "")))
+
+    # -- after each picture --------------------------------------------------------------------
+
+    def _shown(self) -> None:
+        """Name what undo would take back, and keep the picture for the next start."""
+        if self._hub is None or self._services is None or self._fleet is None:
+            return
+        words, actions = self._services.wording, self._window.actions_by_name
+        for name, label, plain in (
+            ("undo", self._hub.undo_label, msg("Undo")),
+            ("redo", self._hub.redo_label, msg("Do it again")),
+        ):
+            said = words.text(plain)
+            if label is not None:
+                said = words.text(msg("{undo}: {act}"), undo=said, act=words.act(label))
+            actions[name].setText(said.replace("&", "&&"))
+            actions[name].setEnabled(label is not None)
+        if self._hub.household.path == self._home:
+            self._keep_glance(self._fleet)
+
+    def _keep_glance(self, fleet: FleetController) -> None:
+        from app.window import glance_sentence
+
+        rows = [
+            GlanceRow(
+                machine_id=line.machine_id,
+                name=line.name,
+                kind=line.icon,
+                place="",
+                state=str(line.state),
+                sentence=glance_sentence(line),
+            )
+            for line in fleet.lines()
+        ]
+        write_glance(
+            self._state / "glance.db", rows, key=glance_key(self._home), on=self._clock().today
+        )

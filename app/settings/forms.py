@@ -1,0 +1,163 @@
+"""Forms for the household and for where it all stands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from app.fleet.asked import choice, text
+from app.pieces.form import Field, FieldSort, FormPage
+from app.wording.languages import msg
+from app.wording.wording import Wording
+from models.acts.household import ChangeSettings
+from models.acts.places import AddPlace, ChangePlace
+from models.facts.places import PlaceFacts
+from models.facts.settings import HouseholdSettings
+from models.words import Language, Paper
+from models.writer import Act
+from resources.loader import Catalogue
+from schedules.facts import Shelter
+from schedules.units import UnitSystem
+
+NEW = "new"
+
+
+def _field(words: Wording, name: str, label: str, sort: FieldSort, **more: object) -> Field:
+    return Field(name=name, label=words.text(label), sort=sort, **more)  # type: ignore[arg-type]  # the fields of a field
+
+
+def household_page(settings: HouseholdSettings, words: Wording) -> FormPage:
+    """Name, language, units, paper, and how long the shop takes."""
+    languages = ((str(Language.BRITISH), "British"), (str(Language.AMERICAN), "American"))
+    systems = (
+        (str(UnitSystem.METRIC), words.text(msg("metric"))),
+        (str(UnitSystem.UK), words.text(msg("metric, psi and imperial gallons"))),
+        (str(UnitSystem.US), words.text(msg("inches, US gallons, psi"))),
+    )
+    papers = ((str(Paper.A4), "A4"), (str(Paper.LETTER), "Letter"))
+    return FormPage(
+        key="household",
+        title=words.text(msg("Language, units, paper")),
+        fields=(
+            _field(
+                words,
+                "name",
+                msg("What this shed is called"),
+                FieldSort.TEXT,
+                default=settings.name,
+            ),
+            _field(
+                words,
+                "language",
+                msg("English"),
+                FieldSort.CHOICE,
+                choices=languages,
+                default=str(settings.language),
+            ),
+            _field(
+                words,
+                "unit_system",
+                msg("Units"),
+                FieldSort.CHOICE,
+                choices=systems,
+                default=str(settings.unit_system),
+            ),
+            _field(
+                words,
+                "paper",
+                msg("Paper"),
+                FieldSort.CHOICE,
+                choices=papers,
+                default=str(settings.paper),
+            ),
+            _field(
+                words,
+                "person",
+                msg("Your name, for what you enter"),
+                FieldSort.TEXT,
+                default=settings.person,
+            ),
+        ),
+        done=words.text(msg("Keep it")),
+        cancel=words.text(msg("Leave it")),
+    )
+
+
+def made_settings(answers: Mapping[str, object]) -> Act:
+    """The act of the household's form."""
+    return ChangeSettings(
+        name=text(answers, "name"),
+        language=Language(choice(answers, "language")),
+        unit_system=UnitSystem(choice(answers, "unit_system")),
+        paper=Paper(choice(answers, "paper")),
+        person=text(answers, "person"),
+    )
+
+
+def place_page(places: list[PlaceFacts], catalogue: Catalogue, words: Wording) -> FormPage:
+    """Where it all stands: name, half of the earth, climate, shelter."""
+    first = places[0] if places else None
+    which = [(str(place.place_id), place.name) for place in places]
+    which.append((NEW, words.text(msg("another place"))))
+    climates = [("", words.text(msg("not known")))]
+    climates += [(code, words.text(climate.name)) for code, climate in catalogue.climates.items()]
+    shelters = tuple((str(shelter), words.word(shelter)) for shelter in Shelter)
+    halves = (
+        ("north", words.text(msg("north of the equator"))),
+        ("south", words.text(msg("south of the equator"))),
+    )
+    return FormPage(
+        key="place",
+        title=words.text(msg("Where it all stands")),
+        lead=words.text(msg("It decides when the seasons are, and how fast fuel ages.")),
+        fields=(
+            _field(words, "place", msg("Which place"), FieldSort.CHOICE, choices=tuple(which)),
+            _field(
+                words,
+                "name",
+                msg("What you call it"),
+                FieldSort.TEXT,
+                default="" if first is None else first.name,
+            ),
+            _field(
+                words,
+                "half",
+                msg("Where on the earth"),
+                FieldSort.CHOICE,
+                choices=halves,
+                default="south" if first is not None and first.south else "north",
+            ),
+            _field(
+                words,
+                "climate",
+                msg("Climate"),
+                FieldSort.CHOICE,
+                choices=tuple(climates),
+                default="" if first is None else first.climate,
+            ),
+            _field(
+                words,
+                "shelter",
+                msg("Shelter"),
+                FieldSort.CHOICE,
+                choices=shelters,
+                default="" if first is None else str(first.shelter),
+            ),
+        ),
+        done=words.text(msg("Keep it")),
+        cancel=words.text(msg("Leave it")),
+    )
+
+
+def made_place(answers: Mapping[str, object]) -> Act:
+    """The act of the form for a place."""
+    name, south = text(answers, "name"), choice(answers, "half") == "south"
+    climate, shelter = choice(answers, "climate"), Shelter(choice(answers, "shelter"))
+    if choice(answers, "place") == NEW:
+        return AddPlace(name=name, south=south, climate=climate, shelter=shelter)
+    return ChangePlace(
+        place_id=int(choice(answers, "place")),
+        name=name,
+        south=south,
+        climate=climate,
+        shelter=shelter,
+    )

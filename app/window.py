@@ -1,0 +1,266 @@
+# pyright: standard
+"""The window: menus and the stack of rooms, nothing else; and how it opens on a file.
+
+Decision: the first picture is painted from the glance, before the database is even imported; the
+rooms themselves come to life right after it.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSettings, QTimer, Signal
+from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
+from PySide6.QtWidgets import (
+    QApplication,
+    QFileDialog,
+    QLabel,
+    QMainWindow,
+    QMenu,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.errors import install_hooks
+from app.fleet.labels import labels
+from app.fleet.state import FleetState, MachineLine
+from app.fleet.view import FleetView
+from app.pieces import look
+from app.pieces.labels import plain_label
+from app.pieces.menu import plain_action
+from app.wording.languages import msg
+from app.wording.tongue import Tongue
+from models.glance import glance_key, read_glance
+from models.moment import Moment
+from schedules.facts import MachineState
+
+if TYPE_CHECKING:
+    from app.rooms import Rooms
+
+Clock = Callable[[], Moment]
+SCALES = (1.0, 1.25, 1.5, 2.0)
+
+
+class MainWindow(QMainWindow):
+    """Menus, a line that says whose shed it is, and the rooms."""
+
+    openWanted = Signal(object)
+    newWanted = Signal(object)
+    sampleWanted = Signal()
+    homeWanted = Signal()
+    closed = Signal()
+
+    def __init__(self, tongue: Tongue, settings: QSettings) -> None:
+        super().__init__()
+        self.tongue = tongue
+        self._settings = settings
+        self.setWindowTitle("Firstpull")
+        self.setWindowIcon(look.window_icon(look.current()))
+        self.whose = QLabel(self)
+        self.whose.setContentsMargins(0, 0, look.MARGIN, 0)
+        middle = QWidget(self)
+        column = QVBoxLayout(middle)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        self.banner = plain_label("", role="head")
+        self.banner.setContentsMargins(look.MARGIN, 10, look.MARGIN, 0)
+        self.banner.setVisible(False)
+        column.addWidget(self.banner)
+        self.rooms = QStackedWidget(middle)
+        column.addWidget(self.rooms, 1)
+        self.setCentralWidget(middle)
+        self.view = FleetView(labels(tongue), tongue.language)
+        self.rooms.addWidget(self.view)
+        self.actions_by_name: dict[str, QAction] = {}
+        self._build_menus()
+        self.menuBar().setCornerWidget(self.whose)
+        self.resize(1440, 900)
+        geometry = settings.value("geometry")
+        if geometry is not None:
+            self.restoreGeometry(geometry)
+
+    def _build_menus(self) -> None:
+        menu = self._menu(msg("&File"))
+        self._add(menu, "open", msg("Open another shed…"), QKeySequence.StandardKey.Open)
+        self._add(menu, "new", msg("Begin a new shed…"))
+        self._add(menu, "sample", msg("Look around a made-up shed"))
+        self._add(menu, "home", msg("Back to your own shed"))
+        menu.addSeparator()
+        self._add(menu, "backup", msg("Make a backup now"))
+        self._add(menu, "quit", msg("Quit"), QKeySequence.StandardKey.Quit)
+        menu = self._menu(msg("&Edit"))
+        self._add(menu, "undo", msg("Undo"), QKeySequence.StandardKey.Undo)
+        self._add(menu, "redo", msg("Do it again"), QKeySequence.StandardKey.Redo)
+        menu = self._menu(msg("&Machine"))
+        self._add(menu, "add", msg("Add a machine…"), QKeySequence.StandardKey.New)
+        self._add(menu, "place", msg("Where it all stands…"))
+        self._add(menu, "household", msg("Language, units, paper…"))
+        menu = self._menu(msg("&Work"))
+        self._add(menu, "work", msg("Work done…"), "Ctrl+D")
+        self._add(menu, "hours", msg("Hours…"), "Ctrl+H")
+        self._add(menu, "use", msg("It was used…"), "Ctrl+U")
+        self._add(menu, "measure", msg("Measure…"), "Ctrl+M")
+        self._add(menu, "store", msg("Put away, or get out again…"), "Ctrl+L")
+        self._add(menu, "fuel", msg("Fuel…"), "Ctrl+F")
+        self._add(menu, "fault", msg("Something is wrong…"), "Ctrl+B")
+        self._add(menu, "job", msg("Note a job…"), "Ctrl+J")
+        menu = self._menu(msg("&Paper"))
+        self._add(
+            menu, "preseason", msg("Sheet before the season…"), QKeySequence.StandardKey.Print
+        )
+        self._add(menu, "card", msg("Card for the machine…"))
+        self._add(menu, "buyer", msg("Paper for the buyer…"))
+        menu = self._menu(msg("&Look"))
+        self._choices(menu, "look", (("light", msg("Light")), ("dark", msg("Dark"))))
+        menu.addSeparator()
+        sizes = tuple((str(scale), f"{round(scale * 100)} %") for scale in SCALES)
+        self._choices(menu, "scale", sizes)
+
+    def _menu(self, text: str) -> QMenu:
+        return self.menuBar().addMenu(self.tongue.text(text))
+
+    def _add(
+        self,
+        menu: QMenu,
+        name: str,
+        text: str,
+        key: QKeySequence.StandardKey | str | None = None,
+    ) -> None:
+        action = plain_action(self.tongue.text(text), self)
+        if isinstance(key, str):
+            action.setShortcut(QKeySequence(key))
+        elif key is not None:
+            action.setShortcuts(key)
+        menu.addAction(action)
+        self.actions_by_name[name] = action
+
+    def _choices(self, menu: QMenu, name: str, choices: tuple[tuple[str, str], ...]) -> None:
+        group = QActionGroup(self)
+        for value, text in choices:
+            action = plain_action(self.tongue.text(text), self)
+            action.setCheckable(True)
+            action.setData((name, value))
+            action.triggered.connect(self._look_chosen)
+            group.addAction(action)
+            menu.addAction(action)
+            current = look.current().name if name == "look" else str(look.text_scale())
+            action.setChecked(value == current)
+
+    def _look_chosen(self) -> None:
+        action = self.sender()
+        if not isinstance(action, QAction):
+            return
+        name, value = action.data()
+        self._settings.setValue(name, value)
+        apply_settings(self._settings)
+        self.view.restyle()
+
+    def show_whose(self, name: str, *, made_up: bool) -> None:
+        """Say whose shed this is; a made-up one is announced on top, with the way back."""
+        self.whose.setText(name)
+        self.whose.adjustSize()
+        self.menuBar().setCornerWidget(self.whose)
+        self.menuBar().adjustSize()
+        self.banner.setVisible(made_up)
+        said = msg("A made-up shed to look around in. File, Back to your own shed, leads home.")
+        self.banner.setText(self.tongue.text(said) if made_up else "")
+        self.actions_by_name["home"].setEnabled(made_up)
+
+    def speak(self, tongue: Tongue) -> None:
+        """Speak another language from now on: menus and room are made again."""
+        self.tongue = tongue
+        self.menuBar().clear()
+        self.actions_by_name.clear()
+        self._build_menus()
+        old = self.view
+        self.view = FleetView(labels(tongue), tongue.language)
+        self.rooms.addWidget(self.view)
+        self.rooms.setCurrentWidget(self.view)
+        self.rooms.removeWidget(old)
+        old.deleteLater()
+
+    def ask_file(self, *, new: bool) -> Path | None:
+        """Ask which file; None when nobody answers."""
+        kind = self.tongue.text(msg("Sheds (*.firstpull)"))
+        if new:
+            name, _ = QFileDialog.getSaveFileName(self, "", "", kind)
+        else:
+            name, _ = QFileDialog.getOpenFileName(self, "", "", kind)
+        return Path(name) if name else None
+
+    def ask_pdf(self, suggested: str) -> Path | None:
+        """Ask where the paper goes; None when nobody answers."""
+        name, _ = QFileDialog.getSaveFileName(self, "", suggested, "PDF (*.pdf)")
+        return Path(name) if name else None
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Keep the window's place for next time."""
+        self._settings.setValue("geometry", self.saveGeometry())
+        self.closed.emit()
+        super().closeEvent(event)
+
+
+def apply_settings(settings: QSettings) -> None:
+    """Put on the look and the text size that were chosen; odd values count as none."""
+    chosen = look.LOOKS.get(str(settings.value("look", "light")), look.LIGHT)
+    try:
+        scale = float(str(settings.value("scale", "1.0")))
+    except ValueError:
+        scale = 1.0
+    look.apply(look.program(), chosen, scale=scale if scale in SCALES else 1.0)
+
+
+def first_picture(path: Path, cache: Path, clock: Clock) -> FleetState | None:
+    """What was shown last, if the file has not changed since."""
+    glance = read_glance(cache)
+    if glance is None or glance.key != glance_key(path) or glance.on != clock().today:
+        return None
+    rows: list[MachineLine] = []
+    for row in glance.rows:
+        if not isinstance(row.sentence, dict):
+            return None
+        try:
+            line = MachineLine(**{**row.sentence, "state": MachineState(row.state)})
+        except (TypeError, ValueError):
+            return None
+        rows.append(line)
+    return FleetState(headline="", second="", machines=tuple(rows), can_write=False, busy=True)
+
+
+def glance_sentence(line: MachineLine) -> dict[str, object]:
+    """A row of the list as data for the glance."""
+    return {name: str(value) if name == "state" else value for name, value in asdict(line).items()}
+
+
+def open_window(path: Path, *, clock: Clock, language: str, state: Path) -> int:
+    """Open the window on a file and stay until it is closed. Returns the exit code."""
+    app = QApplication.instance() or QApplication(sys.argv[:1])
+    if not isinstance(app, QApplication):
+        return 2
+    app.setApplicationName("firstpull")
+    settings = QSettings(str(state / "window.ini"), QSettings.Format.IniFormat)
+    apply_settings(settings)
+    tongue = Tongue(language)
+    window = MainWindow(tongue, settings)
+    install_hooks(state, now=lambda: clock().now, tell=window.view.tell(tongue))
+    picture = first_picture(path, state / "glance.db", clock)
+    if picture is not None:
+        window.view.show_state(picture)
+    window.show()
+    holder: list[Rooms] = []
+
+    def enter() -> None:
+        from app.rooms import Rooms
+
+        holder.append(Rooms(window=window, clock=clock, state=state, home=path))
+
+    QTimer.singleShot(0, window, enter)
+    code = app.exec()
+    for rooms in holder:
+        rooms.close()
+    return code
