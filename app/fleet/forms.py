@@ -416,10 +416,9 @@ class Forms:
                 for code in task.rule.limits:
                     limit = item.limits[code]
                     said = self.words.text(
-                        msg("{limit}: worn when {worn} ({task})"),
+                        msg("{limit}: worn when {worn}"),
                         limit=self.words.limit(code),
                         worn=self.words.worn_when(limit),
-                        task=self.words.task(task.code),
                     )
                     found.append((f"{task.code}|{code}", said))
         return tuple(found)

@@ -15,6 +15,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
+    QGridLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -60,6 +61,7 @@ class FleetView(QWidget):
         self._labels = labels
         self._language = language
         self._form: Form | None = None
+        self._shown_id: int | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.MARGIN, 16, look.MARGIN, 12)
         self.headline = plain_label("", role="lead")
@@ -118,7 +120,7 @@ class FleetView(QWidget):
     def _detail(self) -> QWidget:
         detail = QWidget()
         column = QVBoxLayout(detail)
-        column.setContentsMargins(look.GUTTER // 2, 0, 0, 0)
+        column.setContentsMargins(look.GUTTER // 2, 0, 8, 0)
         head = QHBoxLayout()
         self.icon = QLabel(detail)
         head.addWidget(self.icon)
@@ -143,7 +145,13 @@ class FleetView(QWidget):
         self.lists.addWidget(self._work_page())
         self.lists.addWidget(self._record_page())
         column.addWidget(self.lists, 1)
-        return detail
+        area = QScrollArea()
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setWidget(detail)
+        return area
 
     def _tab(self, name: str) -> QPushButton:
         button = QPushButton(self._labels[name])
@@ -152,8 +160,8 @@ class FleetView(QWidget):
         button.clicked.connect(self._tab_wanted)
         return button
 
-    def _act_buttons(self) -> QHBoxLayout:
-        row = QHBoxLayout()
+    def _act_buttons(self) -> QGridLayout:
+        row = QGridLayout()
         row.setSpacing(look.GAP)
         self.buttons: dict[str, QPushButton] = {}
         for act in ACTS[1:]:
@@ -161,9 +169,15 @@ class FleetView(QWidget):
             button.setProperty("act", act)
             button.clicked.connect(self._act_pressed)
             self.buttons[act] = button
-            row.addWidget(button)
-        row.addStretch(1)
+        self._button_grid = row
+        self._lay_buttons(len(self.buttons))
         return row
+
+    def _lay_buttons(self, across: int) -> None:
+        """So many buttons beside one another; the rest below."""
+        for place, button in enumerate(self.buttons.values()):
+            self._button_grid.addWidget(button, place // across, place % across)
+        self._button_grid.setColumnStretch(len(self.buttons), 1)
 
     def _work_page(self) -> QWidget:
         page = QSplitter(Qt.Orientation.Vertical)
@@ -179,15 +193,17 @@ class FleetView(QWidget):
         body = QWidget()
         self._why_column = QVBoxLayout(body)
         self._why_column.setContentsMargins(0, 6, 8, 6)
-        self._why_column.addWidget(plain_label(self._labels["why"], role="head"))
         self._cautions = QVBoxLayout()
         self._why_column.addLayout(self._cautions)
         self.how = plain_label("")
         self._why_column.addWidget(self.how)
+        self._why_column.addSpacing(look.GAP)
+        self._why_column.addWidget(plain_label(self._labels["why"], role="head"))
         self.why = WhyPanel()
         self._why_column.addWidget(self.why)
         self._why_column.addStretch(1)
         area.setWidget(body)
+        self._why_area = area
         page.addWidget(area)
         page.setStretchFactor(0, 3)
         page.setStretchFactor(1, 2)
@@ -238,7 +254,8 @@ class FleetView(QWidget):
         self.where.setText(f"{chosen.second} · {chosen.hours_text}")
         self.standing.setText(chosen.standing_text)
         self.buttons["store"].setText(self._labels["wake" if chosen.laid_up else "store"])
-        key = self._task_key()
+        key = self._task_key() if chosen.machine_id == self._shown_id else ""
+        self._shown_id = chosen.machine_id
         self.tasks.show_rows(chosen.tasks)
         keys = [task.key for task in chosen.tasks]
         row = keys.index(key) if key in keys else 0
@@ -376,7 +393,14 @@ class FleetView(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Side by side where there is room, one below the other where there is not."""
-        narrow = event.size().width() < NARROW
+        scale = look.text_scale()
+        narrow = event.size().width() < NARROW * scale
+        room = event.size().width() if narrow else event.size().width() * 5 // 9
+        self._lay_buttons(6 if room > 700 * scale else 3)
+        for table in (self.task_table, self.record_table):
+            table.setMinimumHeight(look.px(190, scale))
+        self._why_area.setMinimumHeight(look.px(150, scale))
+        self.machine_table.setMinimumSize(look.px(300, scale), look.px(150, scale))
         wanted = Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal
         if self.splitter.orientation() != wanted:
             self.splitter.setOrientation(wanted)

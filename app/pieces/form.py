@@ -96,6 +96,7 @@ class Form(QWidget):
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         area.setWidget(self._body(page))
         outer.addWidget(area, 1)
         self._notice = plain_label("", role="refusal")
@@ -209,7 +210,6 @@ def _day(field: Field, language: str) -> QDateEdit:
     widget.setLocale(QLocale(language))
     widget.setDisplayFormat("MMM d, yyyy" if language == "en_US" else "d MMM yyyy")
     widget.setCalendarPopup(False)
-    widget.setButtonSymbols(QDateEdit.ButtonSymbols.NoButtons)
     widget.setMinimumDate(QDate(1900, 1, 1))
     widget.setMaximumDate(QDate(2199, 12, 31))
     if isinstance(field.default, date):
@@ -231,6 +231,8 @@ class _Choice(QComboBox):
 
 def _choice(field: Field, _language: str) -> QComboBox:
     widget = _Choice()
+    widget.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    widget.setMinimumContentsLength(12)
     for value, words in field.choices:
         widget.addItem(words, value)
     index = widget.findData(field.default)

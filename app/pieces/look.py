@@ -132,6 +132,7 @@ QLineEdit, QComboBox, QDateEdit, QPlainTextEdit {{ background: {sheet}; border: 
   border-radius: 2px; min-height: {field}px; padding: 0 8px; selection-background-color: {blue};
   selection-color: {sheet}; }}
 QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none; min-height: 0; padding: 0; }}
+QDateEdit::up-button, QDateEdit::down-button {{ width: 0; border: none; }}
 QListWidget::item {{ min-height: 36px; }}
 QListWidget::indicator {{ width: 22px; height: 22px; border: 2px solid {ink};
   background: {sheet}; }}
