@@ -35,8 +35,10 @@ if TYPE_CHECKING:
     from app.wording.wording import Wording
 
 COMMANDS: Mapping[str, tuple[str, str]] = {
+    "demo": ("app.cli.demo", "run_demo"),
     "due": ("app.cli.due", "run_due"),
     "fuel": ("app.cli.fuel", "run_fuel"),
+    "sheet": ("app.cli.sheet", "run_sheet"),
     "export": ("app.cli.exchange", "run_export"),
     "import": ("app.cli.exchange", "run_import"),
     "check": ("app.cli.upkeep", "run_check"),

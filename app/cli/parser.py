@@ -14,8 +14,10 @@ from app.wording.tongue import Tongue
 FIRST_DAY = date(1900, 1, 1)
 LAST_DAY = date(2199, 12, 31)
 COMMANDS = {
+    "demo": msg("look around a made-up shed: its list, its sheets, with --window its rooms"),
     "due": msg("what is due on each machine, and why"),
     "fuel": msg("what stands in the cans and tanks, and what to do with it"),
+    "sheet": msg("a page to print"),
     "export": msg("write the whole household to a folder"),
     "import": msg("take in what an export wrote"),
     "check": msg("look the file through"),
@@ -100,11 +102,44 @@ def _add_common(parser: argparse.ArgumentParser, tongue: Tongue, *, first: bool)
 def _add_own(made: dict[str, argparse.ArgumentParser], tongue: Tongue) -> None:
     """What only one command takes."""
     path = tongue.text(msg("PATH"))
+    made["demo"].add_argument(
+        "--window", action="store_true", help=tongue.text(msg("open its window as well"))
+    )
+    made["demo"].add_argument(
+        "-o",
+        "--out",
+        type=Path,
+        metavar=path,
+        help=tongue.text(msg("the folder for its sheets; otherwise one that is named")),
+    )
     made["due"].add_argument(
         "--why", action="store_true", help=tongue.text(msg("say what each answer rests on"))
     )
     made["fuel"].add_argument(
         "--why", action="store_true", help=tongue.text(msg("say what each answer rests on"))
+    )
+    sheet = made["sheet"]
+    sheet.add_argument("sort", choices=SHEETS, help=tongue.text(msg("which page")))
+    sheet.add_argument(
+        "-o",
+        "--out",
+        type=Path,
+        required=True,
+        metavar=tongue.text(msg("OUT.pdf")),
+        help=tongue.text(msg("the PDF to write")),
+    )
+    sheet.add_argument(
+        "--machine",
+        type=lambda text: number(text, tongue),
+        nargs="+",
+        action="extend",
+        metavar=tongue.text(msg("NUMBER")),
+        help=tongue.text(msg("only these machines")),
+    )
+    sheet.add_argument(
+        "--paper",
+        choices=("a4", "letter"),
+        help=tongue.text(msg("the paper; otherwise the household's")),
     )
     made["export"].add_argument(
         "folder",

@@ -10,33 +10,28 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from enum import IntEnum
+from enum import IntEnum, StrEnum
 
 from app.sheets.lettering import Text, reckoned
 from app.sheets.pieces import Answer, Blank, Caution, Fact, Tick
-from app.sheets.preseason import (
-    Buying,
-    Finding,
-    Ground,
-    PreSeasonSheet,
-    Stage,
-    Step,
-)
+from app.sheets.preseason import Buying, Ground, PreSeasonSheet, Stage
 from app.sheets.said import LETTERS, Phrases, SheetMachine, held, limits_of, phrases, rule_of
+from app.sheets.steps import Finding, Step
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.facts import (
     CarriedTask,
     CautionCode,
     Direction,
+    FaultFacts,
     FeatureCode,
     JobFacts,
+    JobId,
     LimitFacts,
     Mark,
     Purchase,
     TaskCode,
     TaskFacts,
-    TaskSort,
     TaskVerdict,
     VesselSort,
 )
@@ -46,6 +41,14 @@ STOP = CautionCode("C-STOP")
 FUMES = CautionCode("C-CO")
 MOST_TOGETHER = 2
 """Cautions before one step (our judgement); a third is said one step earlier."""
+
+
+class Detail(StrEnum):
+    """Where a sheet says how a step is done: nowhere, where there is work, everywhere."""
+
+    BRIEF = "brief"
+    WORK = "work"
+    FULL = "full"
 
 
 _STARTS = frozenset({TaskCode("E4-24")})
@@ -67,13 +70,16 @@ _OPENINGS: Mapping[str, Standing] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Planned:
-    """A task of the sheet with its verdict; `extra`: a check of each use that joined the list."""
+    """A task of the sheet with its verdict; `extra`: a check of each use that joined the list;
+    `look`: part of the walk-round; `how`: whether the sheet says how it is done."""
 
     task: TaskFacts
     verdict: TaskVerdict
     extra: bool
+    look: bool
+    how: bool = True
 
 
 def sheet_of(
@@ -84,18 +90,16 @@ def sheet_of(
     wording: Wording,
     household: str,
     on: date,
-    brief: bool,
+    detail: Detail,
 ) -> PreSeasonSheet:
-    """The sheet of one machine. `bought`: what the household is to buy, for all machines.
-    `brief`: without how each step is done."""
+    """The sheet of one machine. `bought`: what the household is to buy, for all machines."""
     facts = machine.judging.facts
     said = phrases(machine, wording, on)
     planned = _planned(machine, wording)
     standing = _standings(planned, wording)
     jobs = _jobs(machine, said)
-    stages = _stages(machine, planned, standing, jobs, said)
-    if brief:
-        stages = tuple(replace(stage, steps=_bare(stage.steps)) for stage in stages)
+    shown = [replace(plan, how=_how_shown(plan, detail)) for plan in planned]
+    stages = _stages(machine, shown, standing, jobs, said)
     order = _numbered(planned, standing, len(jobs))
     return PreSeasonSheet(
         number=number,
@@ -117,6 +121,33 @@ def sheet_of(
         printed=said.printed(),
         rule=rule_of(wording),
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PaperStep:
+    """What a numbered step of the sheet is: a task, a one-off, or a known fault (neither)."""
+
+    task: TaskCode | None = None
+    job_id: JobId | None = None
+    text: str
+
+
+def steps_of(machine: SheetMachine, *, wording: Wording, on: date) -> tuple[PaperStep, ...]:
+    """The steps as they are numbered on paper; the first is step 1. So *all but step 3* can be
+    read back."""
+    planned = _planned(machine, wording)
+    standing = _standings(planned, wording)
+    steps: list[PaperStep] = []
+    for state in Standing:
+        steps += [
+            PaperStep(task=plan.task.code, text=wording.task(plan.task.code))
+            for plan in planned
+            if standing[plan.task.code] is state
+        ]
+        if state is Standing.COLD:
+            steps += [PaperStep(job_id=job.job_id, text=job.text) for job in _due_jobs(machine)]
+            steps += [PaperStep(text=fault.text) for fault in _known_faults(machine, on)]
+    return tuple(steps)
 
 
 # -- which tasks, in which order --------------------------------------------------------------
@@ -141,7 +172,20 @@ def _planned(machine: SheetMachine, wording: Wording) -> list[_Planned]:
             minutes={code: verdicts[code].minutes for code in codes},
             precedence=wording.catalogue.precedence,
         )
-    return [_Planned(judging.task(code), verdicts[code], code in extra) for code in order]
+    looks = {code for line in machine.season.lines if line.walk_round for code in line.codes}
+    return [
+        _Planned(
+            task=judging.task(code),
+            verdict=verdicts[code],
+            extra=code in extra,
+            look=code in looks or code in extra,
+        )
+        for code in order
+    ]
+
+
+def _how_shown(plan: _Planned, detail: Detail) -> bool:
+    return detail is Detail.FULL or (detail is Detail.WORK and not plan.look)
 
 
 def _standings(planned: Sequence[_Planned], wording: Wording) -> dict[TaskCode, Standing]:
@@ -172,10 +216,6 @@ def _numbered(
         if state is Standing.COLD:
             number += jobs
     return order
-
-
-def _bare(steps: Sequence[Step]) -> tuple[Step, ...]:
-    return tuple(replace(step, how="") for step in steps)
 
 
 # -- stages and steps -------------------------------------------------------------------------
@@ -281,7 +321,7 @@ def _step(plan: _Planned, said: Phrases) -> Step:
         stop = said.text(msg("Stop use if {condition}."), condition=said.text(task.stop_use_if))
     return Step(
         what=said.wording.task(task.code),
-        how=said.text(task.how),
+        how=said.text(task.how) if plan.how else "",
         findings=_findings(task, said),
         stop=stop,
         minutes=minutes,
@@ -289,7 +329,8 @@ def _step(plan: _Planned, said: Phrases) -> Step:
 
 
 def _findings(task: TaskFacts, said: Phrases) -> tuple[Finding, ...]:
-    """A blank for each thing measured; what is only seen is good or not, once."""
+    """A blank for each thing measured; what is only seen is good or not, once. Where nothing hangs
+    on it, the tick of the step says enough."""
     limits = limits_of(task.rule.limits, said)
     measured = [limit for limit in limits if limit.direction is not Direction.EVENT]
     seen = [limit for limit in limits if limit.direction is Direction.EVENT]
@@ -297,7 +338,7 @@ def _findings(task: TaskFacts, said: Phrases) -> tuple[Finding, ...]:
     found: list[Finding] = []
     if task.code in _STARTS:
         found.append(Finding(answers=(Blank(unit=said.text(msg("pulls"))),)))
-    if seen or (not measured and task.sort is not TaskSort.PREDETERMINED):
+    if task.safety or seen:
         found.append(Finding(answers=good))
     found += [
         Finding(
@@ -327,35 +368,40 @@ def _blanks(limit: LimitFacts, said: Phrases) -> tuple[Answer, ...]:
     return (Blank(unit=unit),)
 
 
-def _jobs(machine: SheetMachine, said: Phrases) -> list[Step]:
-    """One-offs that fall due by then, and faults that were put off."""
+def _due_jobs(machine: SheetMachine) -> list[JobFacts]:
+    """The one-offs that fall due by then, and those without a day."""
     judging = machine.judging
     by_id = {job.job_id: job for job in judging.facts.jobs}
     until = machine.season.eve
-    answers = (Tick(word=said.text(msg("done"))), Tick(word=said.text(msg("not yet"))))
-    steps = [
-        _job_step(by_id[verdict.job_id], answers, said)
+    return [
+        by_id[verdict.job_id]
         for verdict in judging.verdict.jobs
         if verdict.due is None or until is None or verdict.due <= until
     ]
+
+
+def _known_faults(machine: SheetMachine, on: date) -> list[FaultFacts]:
+    return [fault for fault in machine.judging.facts.faults if fault.since <= on]
+
+
+def _jobs(machine: SheetMachine, said: Phrases) -> list[Step]:
+    """One-offs that fall due by then, and faults that were put off."""
+    steps = [_job_step(job, said) for job in _due_jobs(machine)]
     steps += [
         Step(
             what=said.text(msg("Known fault: {fault}"), fault=fault.text),
             how=said.text(msg("Noted {day}."), day=said.wording.day(fault.since)),
-            findings=(Finding(answers=answers),),
         )
-        for fault in judging.facts.faults
-        if fault.since <= said.on
+        for fault in _known_faults(machine, said.on)
     ]
     return steps
 
 
-def _job_step(job: JobFacts, answers: tuple[Answer, ...], said: Phrases) -> Step:
+def _job_step(job: JobFacts, said: Phrases) -> Step:
     waits = said.text(msg("Waits for: {what}."), what=job.waits_for) if job.waits_for else ""
     return Step(
         what=job.text,
         how=waits,
-        findings=(Finding(answers=answers),),
         minutes=said.wording.minutes(job.minutes),
     )
 

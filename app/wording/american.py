@@ -31,6 +31,7 @@ _PHRASES: tuple[tuple[str, str], ...] = (
     (r"mains socket", "wall outlet"),
     (r"mains plug", "power plug"),
     (r"mains water|water mains", "tap water"),
+    (r"the mains is (?:out|gone|off)", "the power is out"),
     (r"mains (?:electricity|power|voltage)|the mains", "household current"),
     (r"mains", "household current"),
     (r"wall socket(s?)", r"wall outlet\1"),

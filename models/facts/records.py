@@ -207,13 +207,10 @@ def _readings(session: Session, items: set[int], on: date) -> list[RecordedEntry
 
 
 def _fuel(session: Session, machine_id: int, on: date) -> list[RecordedEntry]:
-    vessels = dict(
-        session.execute(
-            select(VesselRow.id, VesselRow.name).where(VesselRow.machine_id == machine_id)
-        )
-        .tuples()
-        .all()
+    own = session.execute(
+        select(VesselRow.id, VesselRow.name).where(VesselRow.machine_id == machine_id)
     )
+    vessels = {row.id: row.name for row in own}
     rows = session.scalars(
         select(FuelEventRow).where(
             or_(FuelEventRow.vessel_id.in_(vessels), FuelEventRow.to_vessel_id.in_(vessels)),

@@ -3,6 +3,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,13 @@ import pytest
 
 import resources
 from app.__main__ import main
+from models.acts.machines import AddMachine, FuelLeft
+from models.acts.places import AddPlace
+from models.acts.uses import LogUse
+from models.changes import Area, Changes
+from models.file import Household
+from models.moment import Moment
+from schedules.facts import FuelSort, Past
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +35,7 @@ class Said:
 
 
 Run = Callable[..., Said]
+ODD = "{0} %s <b>№ 1</b>"
 SCHEMAS = Path(resources.__file__).parent / "schemas"
 
 
@@ -66,3 +75,38 @@ def holds() -> Callable[[str, Any], None]:
         jsonschema.validate(data, schema, jsonschema.Draft202012Validator)
 
     return check
+
+
+def number_of(changes: Changes, area: Area) -> int:
+    return min(number for found, number in changes.ids if found is area)
+
+
+@pytest.fixture
+def shed(household: Household, moment: Moment) -> Path:
+    """A place with a thrower that came new, a mower nobody knows, and a new washer."""
+    writer = household.need_writer()
+    placed = writer.run(AddPlace(name="Lean-to", climate="nordic"), moment=moment)
+    place = number_of(placed, Area.PLACES)
+    for name, kind, came, past in (
+        ("Red one", "K01", date(2023, 9, 1), Past.NEW),
+        (ODD, "K04", date(2024, 5, 1), Past.UNKNOWN),
+        ("Washer", "K14", date(2025, 11, 1), Past.NEW),
+    ):
+        added = writer.run(
+            AddMachine(
+                name=name,
+                kind=kind,
+                place_id=place,
+                came_on=came,
+                past=past,
+                fuel_left=FuelLeft.YES if kind != "K14" else FuelLeft.NO,
+                bought_on=date(2024, 4, 1) if kind != "K14" else None,
+                fuel_sort=FuelSort.E10,
+            ),
+            moment=moment,
+        )
+        machine = number_of(added, Area.MACHINES)
+    use = LogUse(machine_id=machine, day=date(2025, 11, 20), run_seconds=1800)
+    writer.run(use, moment=moment)
+    household.close()
+    return household.path

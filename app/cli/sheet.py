@@ -1,0 +1,63 @@
+"""`sheet`: a page to print, as a PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from app.cli.call import Call, Exit
+from app.cli.done import said_done
+from app.printing import Page, print_sheet
+from app.services import Services
+from app.wording.languages import msg
+from models.words import Paper, SheetSort
+from schedules.facts import MachineId
+
+
+def run_sheet(call: Call) -> int:
+    """Write the PDF, and note in the file that it was printed so that it can come back."""
+    sort = SheetSort(call.arguments.sort)
+    out: Path = call.arguments.out
+    wanted: list[int] | None = call.arguments.machine
+    with call.open_services(call.file, sort is SheetSort.PRESEASON) as services:
+        paper = Paper(call.arguments.paper or services.settings.paper)
+        only = None if wanted is None else frozenset(MachineId(number) for number in wanted)
+        missing = _missing(services, wanted or [], call)
+        if missing:
+            said = msg("There is no machine {numbers} in this household.")
+            call.output.warn(services.wording.text(said, numbers=", ".join(missing)))
+            return Exit.USAGE
+        page = print_sheet(services, sort, paper=paper, only=only, moment=call.moment)
+        if page is None:
+            call.output.warn(services.wording.text(msg("There is no machine to print it for.")))
+            return Exit.USAGE
+        write_whole(out, page.pdf)
+        _tell(services, page, out, call)
+    return Exit.DONE
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Write a file so that it is there whole or not at all. Raises OSError."""
+    part = path.with_name(f".{path.name}.part")
+    try:
+        part.write_bytes(data)
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _missing(services: Services, wanted: Sequence[int], call: Call) -> list[str]:
+    there = {int(judging.facts.machine_id) for judging in services.fleet(on=call.moment.today)}
+    return [str(number) for number in wanted if number not in there]
+
+
+def _tell(services: Services, page: Page, out: Path, call: Call) -> None:
+    wording = services.wording
+    what = wording.word(page.sort)
+    lines = [wording.text(msg("The {sheet} is written to {path}."), sheet=what, path=str(out))]
+    if page.numbers:
+        numbers = wording.listed(list(page.numbers.values()))
+        lines.append(wording.text(msg("Its number, to enter what it says: {n}."), n=numbers))
+    elif page.notice is not None:
+        lines.append(wording.trouble(page.notice))
+    said_done(call, "sheet", paths=[out], lines=lines)

@@ -1,0 +1,200 @@
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pdfplumber
+import pytest
+
+from app.printing import sheet_machines
+from app.services import open_services
+from app.sheets.preseason_rows import steps_of
+from models.acts.answers import SetDetail
+from models.acts.faults import NoteFault
+from models.acts.jobs import NoteJob
+from models.acts.sheets import EnterSheet, SheetException
+from models.acts.stores import StockPart
+from models.file import Household, open_household
+from models.moment import Moment
+from models.words import LineOutcome
+from tests.app.cli.conftest import Run
+
+ON = ("--on", "2025-11-25")
+
+
+def words(pdf: Path) -> str:
+    with pdfplumber.open(io.BytesIO(pdf.read_bytes())) as opened:
+        return "\n".join(page.extract_text() or "" for page in opened.pages)
+
+
+def pages(pdf: Path) -> list[tuple[int, int]]:
+    with pdfplumber.open(pdf) as opened:
+        return [(round(page.width), round(page.height)) for page in opened.pages]
+
+
+@pytest.mark.parametrize("sort", ["preseason", "card", "buyer"])
+def test_each_page_is_written_for_every_machine(
+    firstpull: Run, shed: Path, tmp_path: Path, sort: str, holds: Callable[[str, Any], None]
+):
+    out = tmp_path / f"{sort}.pdf"
+    said = firstpull("sheet", sort, "-o", out, "--file", shed, *ON, "--json")
+    assert said.code == 0, said.err
+    holds("done", said.data)
+    assert said.data["paths"] == [str(out)]
+    text = words(out)
+    for name in ("Red one", "Washer", "№ 1"):
+        assert name in text
+    assert [path.name for path in tmp_path.glob(".*")] == []
+
+
+def test_one_machine_and_the_other_paper(firstpull: Run, shed: Path, tmp_path: Path):
+    out = tmp_path / "one.pdf"
+    one = ("--machine", "1", "--paper", "letter")
+    said = firstpull("sheet", "buyer", "-o", out, *one, "--file", shed, *ON)
+    assert said.code == 0
+    assert set(pages(out)) == {(612, 792)}
+    text = words(out)
+    assert "Red one" in text
+    assert "Washer" not in text
+
+
+def test_a_machine_that_is_not_there_is_a_sentence_and_two(
+    firstpull: Run, shed: Path, tmp_path: Path
+):
+    out = tmp_path / "none.pdf"
+    said = firstpull("sheet", "card", "-o", out, "--machine", "1", "99", "--file", shed, *ON)
+    assert said.code == 2
+    assert said.err == "There is no machine 99 in this household.\n"
+    assert not out.exists()
+
+
+def test_an_empty_household_has_no_page(
+    firstpull: Run, household: Household, household_path: Path, tmp_path: Path
+):
+    household.close()
+    said = firstpull("sheet", "card", "-o", tmp_path / "x.pdf", "--file", household_path, *ON)
+    assert said.code == 2
+    assert "no machine to print it for" in said.err
+
+
+def test_a_page_that_cannot_be_written_is_a_sentence_and_three(
+    firstpull: Run, shed: Path, tmp_path: Path
+):
+    out = tmp_path / "no folder" / "x.pdf"
+    said = firstpull("sheet", "card", "-o", out, "--file", shed, *ON)
+    assert said.code == 3
+    assert len(said.err.splitlines()) == 1
+    assert "Traceback" not in said.err
+
+
+def test_what_is_printed_can_be_ticked_off_by_its_number(
+    firstpull: Run, shed: Path, tmp_path: Path, moment: Moment
+):
+    with open_household(shed, moment=moment) as household:
+        writer = household.need_writer()
+        job = NoteJob(machine_id=1, text="Squeals when wet", noted_on=moment.today, minutes=20)
+        writer.run(job, moment=moment)
+        writer.run(
+            NoteFault(machine_id=1, text="Left wheel wobbles", since_on=moment.today), moment=moment
+        )
+    out = tmp_path / "sheet.pdf"
+    said = firstpull("sheet", "preseason", "-o", out, "--machine", "1", "--file", shed, *ON)
+    number = said.out.rsplit(" ", 1)[1].strip().rstrip(".")
+    assert number in words(out)
+    with open_services(shed, moment=moment, write=True) as services:
+        (machine,) = [
+            each for each in sheet_machines(services, on=moment.today) if each.machine_id == 1
+        ]
+        steps = steps_of(machine, wording=services.wording, on=moment.today)
+        texts = [step.text for step in steps]
+        assert "Squeals when wet" in texts
+        assert "Left wheel wobbles" in texts
+        left = texts.index("Squeals when wet")
+        entered = EnterSheet(
+            number=int(number),
+            day=moment.today,
+            exceptions=(SheetException(place=left, outcome=LineOutcome.NOT_DONE),),
+        )
+        services.household.need_writer().run(entered, moment=moment)
+        (judging,) = services.fleet(on=moment.today, only=frozenset({machine.machine_id}))
+    done = {step.task for step in steps if step.task is not None}
+    assert done
+    doings = {(d.code, d.day) for item in judging.facts.items for d in item.doings}
+    assert {(code, moment.today) for code in done} <= doings
+    assert [job.text for job in judging.facts.jobs] == ["Squeals when wet"]
+
+
+def test_steps_stand_on_paper_in_the_order_they_are_kept(
+    firstpull: Run, shed: Path, tmp_path: Path, moment: Moment
+):
+    out = tmp_path / "sheet.pdf"
+    firstpull("sheet", "preseason", "-o", out, "--machine", "1", "--file", shed, *ON)
+    with open_services(shed, moment=moment, write=False) as services:
+        machine = sheet_machines(services, on=moment.today)[0]
+        steps = steps_of(machine, wording=services.wording, on=moment.today)
+    assert len(steps) > 10
+    text, place = " ".join(words(out).split()), 0
+    text = text[text.index("in this order") :]
+    for step in steps:
+        place = text.index(" ".join(step.text.split()[:3]), place) + 1
+
+
+def test_what_was_noted_and_what_lies_ready_reach_the_paper(
+    firstpull: Run, shed: Path, tmp_path: Path, moment: Moment
+):
+    before = tmp_path / "before.pdf"
+    firstpull("sheet", "preseason", "-o", before, "--machine", "1", "--file", shed, *ON)
+    assert "spark plug" in words(before).lower()
+    with open_household(shed, moment=moment) as household:
+        writer = household.need_writer()
+        writer.run(StockPart(part="spark-plug", quantity=9), moment=moment)
+        writer.run(SetDetail(machine_id=1, detail="oil", text="5W-30 {0}, 590 mL"), moment=moment)
+    after = tmp_path / "after.pdf"
+    firstpull("sheet", "card", "-o", after, "--machine", "1", "--file", shed, *ON)
+    assert "5W-30 {0}, 590 mL" in words(after)
+
+
+def test_a_file_open_elsewhere_prints_without_a_number(
+    firstpull: Run, shed: Path, tmp_path: Path, moment: Moment
+):
+    out = tmp_path / "x.pdf"
+    with open_household(shed, moment=moment):
+        said = firstpull("sheet", "preseason", "-o", out, "--file", shed, *ON)
+    assert said.code == 0
+    assert "is open elsewhere" in said.out
+    assert out.exists()
+
+
+def test_the_made_up_shed_is_shown_in_words_and_on_paper(
+    firstpull: Run, own_folders: Path, tmp_path: Path, holds: Callable[[str, Any], None]
+):
+    pytest.importorskip("sample_db.build")
+    said = firstpull("demo", *ON, "-o", tmp_path / "out")
+    assert said.code == 0, said.err
+    assert said.err == ""
+    assert "machines, " in said.out.splitlines()[0]
+    assert sorted(path.name for path in (tmp_path / "out").iterdir()) == [
+        "buyer.pdf",
+        "card.pdf",
+        "preseason.pdf",
+    ]
+    again = firstpull("demo", *ON, "--json")
+    holds("done", again.data)
+    assert json.dumps(again.data).count("firstpull/demo-") >= 4
+    assert own_folders in Path(again.data["paths"][0]).parents
+
+
+def test_without_a_screen_the_demo_says_so_and_goes_on(
+    firstpull: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    pytest.importorskip("sample_db.build")
+    for name in ("QT_QPA_PLATFORM", "DISPLAY", "WAYLAND_DISPLAY"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr("sys.platform", "linux")
+    said = firstpull("demo", "--window", *ON, "-o", tmp_path / "out")
+    assert said.code == 0
+    assert "no screen here" in said.err
+    assert len(list((tmp_path / "out").iterdir())) == 3
