@@ -37,6 +37,7 @@ from tests.twin.records import (
     Anchor,
     Records,
     has_other_parts,
+    is_storage_act_alone,
     needs_no_anchor,
     stands,
 )
@@ -422,7 +423,13 @@ class Judge:
                 continue
             if self.is_carried(item, task, verdict, season.first - ONE):
                 found.append((task.code, due))
-        return found
+        listed = {code for code, _ in found}
+        for (_, task), verdict in zip(self.standing(), verdicts, strict=True):
+            by_the_eve = verdict.due is not None and verdict.due < season.first
+            if by_the_eve and not is_storage_act_alone(task.rule):
+                listed.add(task.code)
+        done = {inner for code in listed for inner in self.records.includes(code)}
+        return [(code, due) for code, due in found if code not in done]
 
     def minutes(self, item: ItemFacts, task: TaskFacts, verdict: TwinTask) -> int:
         """Time to look, unless the work is known to be needed."""
@@ -551,8 +558,11 @@ def order_of_work(
     codes: Sequence[TaskCode],
     tasks: Mapping[TaskCode, TaskFacts],
     precedence: Sequence[Precedence],
+    minutes: Mapping[TaskCode, int] | None = None,
 ) -> list[TaskCode]:
-    """The codes in the order in which the work is done, by the minutes to look."""
+    """The codes in the order in which the work is done; by the minutes to look unless told."""
+    if minutes is None:
+        minutes = {code: tasks[code].look_minutes for code in codes}
     left = list(codes)
     ordered: list[TaskCode] = []
     opening = ""
@@ -563,7 +573,7 @@ def order_of_work(
             if not any(comes_before(x, code, precedence, frozenset()) for x in left if x != code)
         ]
         same = [code for code in free if opening and tasks[code].opening == opening]
-        taken = min(same or free, key=lambda code: (tasks[code].look_minutes, code))
+        taken = min(same or free, key=lambda code: (minutes[code], code))
         left.remove(taken)
         ordered.append(taken)
         opening = tasks[taken].opening
