@@ -101,11 +101,19 @@ def fitted_on(session: Session, machine: Machine, day: date) -> list[ItemRow]:
 
 
 def item_for(
-    session: Session, machine: Machine, sort: ItemSort, day: date, wanted: int | None = None
+    session: Session,
+    machine: Machine,
+    sort: ItemSort,
+    day: date,
+    wanted: int | None = None,
+    *,
+    units: list[ItemRow] | None = None,
 ) -> ItemRow:
     """The thing on the machine that a task of that sort hangs on: the unit fitted on the day,
-    else the machine itself. `wanted` names one of several; Raises Refused NOT_FITTED."""
-    units = fitted_on(session, machine, day)
+    else the machine itself. `wanted` names one of several; `units` are those fitted, where they
+    are known already. Raises Refused NOT_FITTED."""
+    if units is None:
+        units = fitted_on(session, machine, day)
     if wanted is not None and wanted != machine.item.id:
         for unit in units:
             if unit.id == wanted:

@@ -13,7 +13,7 @@ from models.acts.hours import Lower, ReadHours
 from models.acts.known import part_of, task_of
 from models.acts.readings import Measured, enter_reading
 from models.acts.report import report
-from models.acts.rows import Machine, day_of, item_for, machine_of, row_of
+from models.acts.rows import Machine, day_of, fitted_on, item_for, machine_of, row_of
 from models.changes import ActCode, ActLabel, Area, Changes
 from models.errors import Refused, RefusedCode
 from models.fields import plain_text, whole
@@ -84,8 +84,9 @@ class RecordWork:
         session.flush()
         touched = [(Area.MACHINES, machine.number), (Area.WORK, work.id)]
         closing: set[int] = set()
+        units = fitted_on(session, machine, self.day)
         for line in self.lines:
-            session.add(self._line(session, machine, work.id, line, closing))
+            session.add(self._line(session, machine, work.id, line, closing, units))
             if line.job_id is not None:
                 touched.append((Area.JOBS, line.job_id))
         for measured in self.measured:
@@ -126,13 +127,14 @@ class RecordWork:
         work_id: int,
         line: LineGiven,
         closing: set[int],
+        units: list[ItemRow],
     ) -> WorkLineRow:
         if line.task is None and line.job_id is None:
             raise Refused(RefusedCode.NOTHING_GIVEN, field="task")
         item = machine.item
         if line.task is not None:
             task = task_of(machine.kind, line.task)
-            item = item_for(session, machine, task.item, self.day, line.item_id)
+            item = item_for(session, machine, task.item, self.day, line.item_id, units=units)
         if line.job_id is not None:
             job = self._job(session, machine, line, closing)
             if line.task is None and job.item_id is not None:

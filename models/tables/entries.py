@@ -9,6 +9,7 @@ record (`work_id`) falls with it.
 from __future__ import annotations
 
 from datetime import date, datetime
+from functools import cache
 from typing import Any, ClassVar
 
 from sqlalchemy import ColumnElement, ForeignKey, Integer, and_, exists, or_
@@ -61,6 +62,7 @@ class Plated:
     plate_built: Mapped[str] = plain_text()
 
 
+@cache
 def in_force(entry: type[Any]) -> ColumnElement[bool]:
     """The condition under which rows of an entry class count: neither struck nor corrected, nor
     made together with a work record that is."""
