@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices
 
+from app.cli.sheet import write_whole
 from app.fleet.controller import FleetController
 from app.hub import Hub
-from app.paperwork import Paperwork
+from app.printing import print_sheet
 from app.services import Services, services_of
 from app.wording.languages import msg
 from app.wording.wording import Wording
@@ -242,12 +243,17 @@ class Rooms(QObject):
         path = self._window.ask_pdf(f"{sort}.pdf")
         if path is None:
             return
-        paperwork = Paperwork(services=self._services, moment=self._clock())
-        chosen = frozenset({MachineId(number)})
         try:
-            numbers = self._number(sort, chosen)
-            machines = paperwork.machines(chosen)
-            path.write_bytes(paperwork.make(SheetSort(sort), machines, numbers=numbers))
+            page = print_sheet(
+                self._services,
+                SheetSort(sort),
+                paper=self._services.settings.paper,
+                only=frozenset({MachineId(number)}),
+                moment=self._clock(),
+                perform=self._numbered if self._hub.can_write else None,
+            )
+            if page is not None:
+                write_whole(path, page.pdf)
         except Refused as refused:
             self._window.view.say(words.refused(refused))
         except Trouble as trouble:
@@ -259,18 +265,14 @@ class Rooms(QObject):
             self._window.view.say(words.text(msg("The paper lies at {path}."), path=str(path)))
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
-    def _number(self, sort: str, chosen: frozenset[MachineId]) -> dict[MachineId, str]:
-        """The four digits that lead back from a sheet; a file that is only read gives none."""
-        if sort != SheetSort.PRESEASON or self._hub is None or self._services is None:
-            return {}
-        if not self._hub.can_write:
-            return dict.fromkeys(chosen, "")
-        paper = self._services.settings.paper
-        act = PrintSheet(sort=SheetSort(sort), paper=paper, machine_ids=tuple(chosen))
+    def _numbered(self, act: PrintSheet) -> Changes:
+        """Note in the file that a sheet was printed. Raises Refused, Trouble."""
+        if self._hub is None:
+            raise RuntimeError("no file is open")
         outcome = self._hub.perform(act)
-        if not isinstance(outcome, Changes):
-            raise outcome
-        return dict.fromkeys(chosen, str(dict(outcome.label.values).get("name", "")))
+        if isinstance(outcome, Changes):
+            return outcome
+        raise outcome
 
     # -- after each picture --------------------------------------------------------------------
 

@@ -90,6 +90,8 @@ class FleetController(QObject):
         )
         self._settings = settings
         found = {machine.machine_id for machine in facts}
+        if self._chosen_id not in found and only is None:
+            self._judging = None
         for gone in (set(self._lines) if only is None else set(only)) - found:
             self._lines.pop(gone, None)
             self._summaries.pop(gone, None)
@@ -159,14 +161,15 @@ class FleetController(QObject):
             return None
         on = self._hub.moment().today
         with self._hub.read() as session:
-            records = read_records(session, machine_id=number, on=on)
-            facts = read_fleet(
-                session, on=on, catalogue=self._catalogue, only=frozenset({MachineId(number)})
-            )
-        if not facts:
+            self._records = read_records(session, machine_id=number, on=on)
+            if self._judging is None or self._judging.facts.machine_id != number:
+                facts = read_fleet(
+                    session, on=on, catalogue=self._catalogue, only=frozenset({MachineId(number)})
+                )
+                self._judging = self._judge(facts[0]) if facts else None
+        if self._judging is None:
             return None
-        self._judging, self._records = self._judge(facts[0]), records
-        return self._pictures.chosen(self._judging, records)
+        return self._pictures.chosen(self._judging, self._records)
 
     def choose(self, machine_id: int) -> None:
         """Show another machine."""
@@ -314,12 +317,11 @@ class FleetController(QObject):
         new = [number for area, number in changes.ids if area is Area.MACHINES]
         if wish.page.key == "add" and new:
             self._chosen_id = new[0]
+            self._show()
         self._form_left()
         self._notice = ""
         if wish.page.key == "household":
             self.languageChanged.emit()
-        elif not self._waiting:
-            self._show()
 
     def _form_left(self) -> None:
         self._wish = None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 
 from app.fleet.state import Chosen, MachineLine, RecordLine, TaskLine
 from app.wording.languages import msg
@@ -206,7 +207,7 @@ class Pictures:
             state_text=words.state(verdict.state),
             minutes_text=words.minutes(verdict.minutes),
             sort_key=_sort_key(verdict.state, verdict.due, verdict.code),
-            why=words.tree(verdict.reason),
+            why=partial(words.tree, verdict.reason),
             how=words.text(task.how),
             cautions=tuple(words.caution(code) for code in task.cautions),
         )
@@ -228,7 +229,7 @@ class Pictures:
             state_text=words.state(verdict.state),
             minutes_text=words.minutes(job.minutes),
             sort_key=_sort_key(verdict.state, verdict.due, f"job-{verdict.job_id:09}"),
-            why=words.tree(verdict.reason),
+            why=partial(words.tree, verdict.reason),
             how="",
         )
 

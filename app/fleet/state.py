@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from app.wording.wording import CautionText, Line
 from schedules.facts import MachineState, TaskState
+
+
+# The grounds of one verdict, said only when somebody asks for them.
+Why = Callable[[], tuple[Line, ...]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +41,7 @@ class TaskLine:
     state_text: str
     minutes_text: str
     sort_key: tuple[int, int, str]
-    why: tuple[Line, ...]
+    why: Why
     how: str
     cautions: tuple[CautionText, ...] = ()
 

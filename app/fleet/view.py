@@ -284,7 +284,7 @@ class FleetView(QWidget):
         for caution in task.cautions:
             self._cautions.addWidget(CautionPanel(caution))
         self.how.setText(task.how)
-        self.why.show_lines(task.why)
+        self.why.show_lines(task.why())
 
     def _show_tab(self, index: int) -> None:
         self.lists.setCurrentIndex(index)

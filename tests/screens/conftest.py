@@ -1,0 +1,123 @@
+"""A real window on a household in a temporary file, at a fixed day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QComboBox, QDateEdit, QLineEdit, QListWidget, QPlainTextEdit, QWidget
+from pytestqt.qtbot import QtBot
+
+from app.pieces import look
+from app.pieces.form import Form
+from app.rooms import Rooms
+from app.window import MainWindow
+from app.wording.tongue import Tongue
+from models.moment import Moment
+from tests.conftest import NOW, TODAY
+
+
+@dataclass
+class Shed:
+    """The window, its rooms, and hands to work them with."""
+
+    window: MainWindow
+    rooms: Rooms
+    bot: QtBot
+    path: Path
+
+    @property
+    def view(self):  # noqa: ANN201
+        return self.window.view
+
+    @property
+    def form(self) -> Form:
+        form = self.view.form
+        assert form is not None, self.view.notice.text()
+        return form
+
+    def act(self, name: str) -> Form:
+        """Choose an entry of the menus, as by its key."""
+        self.window.actions_by_name[name].trigger()
+        return self.form
+
+    def fill(self, **answers: object) -> None:
+        """Type and choose answers in the form that is open."""
+        for name, value in answers.items():
+            put(self.bot, self.form.widget(name), value)
+
+    def keep(self) -> str:
+        """Press the main button; what was refused, "" when it was kept."""
+        form = self.form
+        self.bot.mouseClick(form.done_button, _LEFT)
+        left = self.view.form
+        if left is None:
+            return ""
+        return " ".join(
+            label.text() for label in (*left._refusals.values(), left._notice) if label.text()
+        )
+
+
+def put(bot: QtBot, widget: QWidget, value: object) -> None:
+    """Put a value into a field the way a hand would."""
+    match widget:
+        case QLineEdit():
+            widget.clear()
+            if str(value).isascii():
+                bot.keyClicks(widget, str(value))
+            else:  # no keyboard of the tests has these keys: it is pasted
+                widget.insert(str(value))
+        case QPlainTextEdit():
+            widget.setPlainText(str(value))
+        case QComboBox():
+            index = widget.findData(value)
+            assert index >= 0, (value, [widget.itemData(i) for i in range(widget.count())])
+            widget.setCurrentIndex(index)
+        case QDateEdit():
+            widget.setDate(value)
+        case QListWidget():
+            wanted = set(value) if isinstance(value, tuple) else set()
+            for row in range(widget.count()):
+                item = widget.item(row)
+                item.setCheckState(
+                    _CHECKED if item.data(0x100) in wanted else _UNCHECKED,
+                )
+        case _:
+            widget.setChecked(bool(value))
+
+
+from PySide6.QtCore import Qt  # noqa: E402
+
+_LEFT = Qt.MouseButton.LeftButton
+_CHECKED, _UNCHECKED = Qt.CheckState.Checked, Qt.CheckState.Unchecked
+
+
+@pytest.fixture
+def clock() -> Moment:
+    return Moment(TODAY, NOW)
+
+
+@pytest.fixture
+def shed(qtbot: QtBot, qapp, tmp_path: Path) -> Iterator[Shed]:  # noqa: ANN001
+    look.apply(qapp, look.LIGHT)
+    settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
+    window = MainWindow(Tongue("en_GB"), settings)
+    qtbot.addWidget(window)
+    path = tmp_path / "shed.firstpull"
+    ticks = iter(range(10**9))
+
+    def now() -> Moment:
+        second = next(ticks)
+        return Moment(
+            TODAY, datetime(TODAY.year, TODAY.month, TODAY.day, 9, 30, 0, second, tzinfo=UTC)
+        )
+
+    rooms = Rooms(window=window, clock=now, state=tmp_path / "state", home=path)
+    (tmp_path / "state").mkdir(exist_ok=True)
+    window.show()
+    yield Shed(window, rooms, qtbot, path)
+    rooms.close()
