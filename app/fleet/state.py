@@ -8,7 +8,6 @@ from dataclasses import dataclass, field
 from app.wording.wording import CautionText, Line
 from schedules.facts import MachineState, TaskState
 
-
 # The grounds of one verdict, said only when somebody asks for them.
 Why = Callable[[], tuple[Line, ...]]
 
