@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from datetime import date
+from pathlib import Path
 
 from app.services import Services
 from app.sheets.build import MachineNotes, SheetMachine, buyer_pdf, card_pdf, preseason_pdf
 from app.sheets.preseason_rows import steps_of
 from app.sheets.surface import Paper as PaperSize
 from models.acts.sheets import PrintSheet, SheetLine
-from models.changes import Area
+from models.changes import Area, Changes
 from models.errors import Trouble
 from models.facts.papers import read_details, read_shelf
 from models.facts.records import read_records
@@ -21,9 +22,17 @@ from schedules.facts import MachineId
 from schedules.plan import pre_season
 from schedules.stores import purchases
 
+Perform = Callable[[PrintSheet], Changes]
+
 # What stands where a number would, when the file could not be written to.
 NO_NUMBER = "––––"
 _NOTES = {note.name for note in fields(MachineNotes)}
+
+
+def performer(services: Services, moment: Moment) -> Perform | None:
+    """Carries acts out straight on the file; None when it may only be read."""
+    writer = services.household.writer
+    return None if writer is None else lambda act: writer.run(act, moment=moment)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,9 +53,11 @@ def print_sheet(
     paper: Paper,
     only: frozenset[MachineId] | None,
     moment: Moment,
+    perform: Perform | None,
 ) -> Page | None:
     """Print a page for these machines, or for all; None when there is none of them.
 
+    `perform` carries out the act that gives a sheet its number; None: the file may only be read.
     Raises ValueError for a sort that has no page, Trouble from the file.
     """
     fleet = sheet_machines(services, on=moment.today)
@@ -62,7 +73,7 @@ def print_sheet(
             pdf = buyer_pdf(chosen, wording=wording, paper=size, household=household, on=on)
             return Page(sort=sort, pdf=pdf)
         case SheetSort.PRESEASON:
-            return _preseason(services, fleet, chosen, paper=paper, moment=moment)
+            return _preseason(services, fleet, chosen, paper=paper, moment=moment, perform=perform)
         case _:
             raise ValueError(f"{sort} has no page")
 
@@ -99,6 +110,16 @@ def _notes(details: Mapping[str, str], last_time: str) -> MachineNotes:
     return MachineNotes(**{"last_time": last_time, **known})
 
 
+def write_whole(path: Path, data: bytes) -> None:
+    """Write a file so that it is there whole or not at all. Raises OSError."""
+    part = path.with_name(f".{path.name}.part")
+    try:
+        part.write_bytes(data)
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
+
+
 def _preseason(
     services: Services,
     fleet: Sequence[SheetMachine],
@@ -106,6 +127,7 @@ def _preseason(
     *,
     paper: Paper,
     moment: Moment,
+    perform: Perform | None,
 ) -> Page:
     with services.household.read() as session:
         on_shelf = read_shelf(session)
@@ -114,11 +136,10 @@ def _preseason(
         policy=services.settings.policy,
         on_shelf=on_shelf,
     )
-    writer = services.household.writer
     numbers: dict[MachineId, str] = {}
-    if writer is not None:
+    if perform is not None:
         for each in chosen:
-            changes = writer.run(_printed(services, each, paper, moment), moment=moment)
+            changes = perform(_printed(services, each, paper, moment))
             numbers[each.machine_id] = str(dict(changes.label.values)["name"])
     pdf = preseason_pdf(
         chosen,

@@ -11,8 +11,7 @@ from pathlib import Path
 from app.cli.call import Call, Exit
 from app.cli.done import said_done
 from app.cli.due import tell_due
-from app.cli.sheet import write_whole
-from app.printing import print_sheet
+from app.printing import performer, print_sheet, write_whole
 from app.screen import has_screen, qt_starts
 from app.services import Services
 from app.wording.languages import msg
@@ -79,7 +78,14 @@ def _write_sheets(services: Services, out: Path, call: Call) -> list[Path]:
     paper = Paper(services.settings.paper)
     written: list[Path] = []
     for sort in SHEETS:
-        page = print_sheet(services, sort, paper=paper, only=None, moment=call.moment)
+        page = print_sheet(
+            services,
+            sort,
+            paper=paper,
+            only=None,
+            moment=call.moment,
+            perform=performer(services, call.moment),
+        )
         if page is not None:
             target = out / f"{sort.value}.pdf"
             write_whole(target, page.pdf)

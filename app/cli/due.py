@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from app.cli.call import Call, Exit
@@ -20,7 +21,7 @@ from schedules.facts import (
     TaskVerdict,
 )
 from schedules.plan import Judging
-from schedules.reasons import Reason
+from schedules.reasons import Reason, ReasonCode
 
 ASKS = (TaskState.OVERDUE, TaskState.DUE, TaskState.NOT_KNOWN)
 # Told in this order; what is clear is not told at all.
@@ -28,6 +29,8 @@ TOLD = (TaskState.OVERDUE, TaskState.DUE, TaskState.NOT_KNOWN, TaskState.COMING)
 # Of more than this many unknown things the names are enough.
 SPELT_OUT = 3
 QUIET_BANDS = (Band.GOOD, Band.USE_FIRST)
+# Overdue work has its own line in the list.
+LISTED = (ReasonCode.OVERDUE_TASK, ReasonCode.OVERDUE_SAFETY)
 _STATES = tuple(MachineState)
 
 Verdict = TaskVerdict | JobVerdict
@@ -76,9 +79,10 @@ def _tell(
     fleet: Sequence[Judging], *, on: date, wording: Wording, output: Output, why: bool
 ) -> None:
     output.say(_summary(fleet, on, wording))
+    teller = _Teller(wording=wording, output=output, why=why)
     for judging in fleet:
         output.say()
-        _tell_machine(judging, wording, output, why=why)
+        teller.machine(judging)
 
 
 def _summary(fleet: Sequence[Judging], on: date, wording: Wording) -> str:
@@ -106,29 +110,56 @@ def _in_a_row(state: MachineState, wording: Wording) -> str:
     return wording.state(state)
 
 
-def _tell_machine(judging: Judging, wording: Wording, output: Output, *, why: bool) -> None:
-    facts, verdict = judging.facts, judging.verdict
-    hours = wording.hours_now(verdict.hours)
-    about = [wording.kind(facts.kind.code), facts.place, hours]
-    output.say(wording.standing(verdict.reason))
-    output.say(", ".join(part for part in about if part), depth=1)
-    for ground in verdict.reason.children[1:]:
-        if not _told_anyway(ground):
-            output.say(wording.reason(ground), depth=1)
-    told = [*verdict.tasks, *verdict.jobs]
-    for state in TOLD:
-        rows = sorted((v for v in told if v.state is state), key=_by_day)
-        if rows:
-            output.say(wording.text(msg("{state}:"), state=wording.state(state)), depth=1)
-            _tell_rows(rows, wording, output, why=why)
-    for vessel in verdict.fuel:
-        if vessel.volume_ul and vessel.band not in QUIET_BANDS and why:
-            _tell_why(vessel.reason, wording, output, depth=1)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Teller:
+    """Tells one machine after the other in the same way."""
 
+    wording: Wording
+    output: Output
+    why: bool
 
-def _told_anyway(ground: Reason) -> bool:
-    """Overdue work has its own line below."""
-    return ground.code.value in ("overdue_task", "overdue_safety")
+    def machine(self, judging: Judging) -> None:
+        """How it stands, what it is, what is asked of it."""
+        facts, verdict, wording = judging.facts, judging.verdict, self.wording
+        hours = wording.hours_now(verdict.hours)
+        about = [wording.kind(facts.kind.code), facts.place, hours]
+        self.output.say(wording.standing(verdict.reason))
+        self.output.say(", ".join(part for part in about if part), depth=1)
+        for ground in verdict.reason.children[1:]:
+            if ground.code not in LISTED:
+                self.output.say(wording.reason(ground, machine=facts.name), depth=1)
+        told = [*verdict.tasks, *verdict.jobs]
+        for state in TOLD:
+            rows = sorted((v for v in told if v.state is state), key=_by_day)
+            if rows:
+                head = wording.text(msg("{state}:"), state=wording.state(state))
+                self.output.say(head, depth=1)
+                self._rows(rows, facts.name)
+        for vessel in verdict.fuel if self.why else ():
+            if vessel.volume_ul and vessel.band not in QUIET_BANDS:
+                self._why(vessel.reason, facts.name, depth=1)
+
+    def _rows(self, rows: Sequence[Verdict], machine: str) -> None:
+        tasks = [row for row in rows if isinstance(row, TaskVerdict)]
+        unknown = all(row.state is TaskState.NOT_KNOWN for row in rows)
+        if unknown and len(tasks) > SPELT_OUT and not self.why:
+            names = "; ".join(self.wording.task(task.code) for task in tasks)
+            said = msg("{n} things nobody knows the last time of: {names}.")
+            self.output.say(self.wording.text(said, n=len(tasks), names=names), depth=2)
+            return
+        for row in rows:
+            said = self.wording.reason(row.reason, machine=machine)
+            if _safety(row):
+                said = self.wording.text(msg("{sentence} Your safety hangs on it."), sentence=said)
+            self.output.say(said, depth=2)
+            if self.why:
+                self._why(row.reason, machine, depth=2)
+
+    def _why(self, ground: Reason, machine: str, *, depth: int) -> None:
+        """What a line rests on, beneath it."""
+        for line in self.wording.tree(ground, machine=machine)[1:]:
+            source = f" [{line.source_text}]" if line.source_text else ""
+            self.output.say(f"{line.text}{source}", depth=depth + line.depth)
 
 
 def _by_day(verdict: Verdict) -> tuple[bool, bool, date]:
@@ -137,27 +168,3 @@ def _by_day(verdict: Verdict) -> tuple[bool, bool, date]:
 
 def _safety(verdict: Verdict) -> bool:
     return isinstance(verdict, TaskVerdict) and verdict.safety
-
-
-def _tell_rows(rows: Sequence[Verdict], wording: Wording, output: Output, *, why: bool) -> None:
-    tasks = [row for row in rows if isinstance(row, TaskVerdict)]
-    many = len(tasks) > SPELT_OUT and all(row.state is TaskState.NOT_KNOWN for row in rows)
-    if many and not why:
-        names = "; ".join(wording.task(task.code) for task in tasks)
-        said = msg("{n} things nobody knows the last time of: {names}.")
-        output.say(wording.text(said, n=len(tasks), names=names), depth=2)
-        return
-    for row in rows:
-        said = wording.reason(row.reason)
-        if _safety(row):
-            said = wording.text(msg("{sentence} Your safety hangs on it."), sentence=said)
-        output.say(said, depth=2)
-        if why:
-            _tell_why(row.reason, wording, output, depth=2)
-
-
-def _tell_why(ground: Reason, wording: Wording, output: Output, *, depth: int) -> None:
-    """What a line rests on, beneath it."""
-    for line in wording.tree(ground)[1:]:
-        source = f" [{line.source_text}]" if line.source_text else ""
-        output.say(f"{line.text}{source}", depth=depth + line.depth)

@@ -14,6 +14,8 @@ from schedules.facts import Band, FuelSort, LotVerdict, VesselVerdict
 
 # Bands that ask for something to be done, worst first.
 ASKS = (Band.NOT_FOR_THIS, Band.DRAIN, Band.LOOK_FIRST, Band.BURN)
+# A lot of less than one part in so many is a remainder nobody need read about.
+LEAST = 100
 _ORDER = (*ASKS, Band.USE_FIRST, Band.GOOD)
 
 
@@ -67,8 +69,13 @@ def _tell_vessel(
     if vessel.band is not Band.GOOD:
         because = wording.word(vessel.governed_by)
         output.say(wording.text(msg("because of {ground}"), ground=because), depth=1)
-    for lot in vessel.lots:
+    told = [lot for lot in vessel.lots if lot.volume_ul * LEAST >= vessel.volume_ul]
+    for lot in told:
         output.say(_lot(lot, wording), depth=1)
+    rest = sum(lot.volume_ul for lot in vessel.lots) - sum(lot.volume_ul for lot in told)
+    if rest:
+        said = msg("and {volume} left over from older fills")
+        output.say(wording.text(said, volume=wording.litres(rest)), depth=1)
     if vessel.next_band_on is not None:
         day = wording.day_long(vessel.next_band_on)
         output.say(wording.text(msg("stays like this until {day}"), day=day), depth=1)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from app.cli.call import Call, Exit
 from app.cli.done import said_done
-from app.printing import Page, print_sheet
+from app.printing import Page, performer, print_sheet, write_whole
 from app.services import Services
 from app.wording.languages import msg
 from models.words import Paper, SheetSort
@@ -27,23 +27,20 @@ def run_sheet(call: Call) -> int:
             said = msg("There is no machine {numbers} in this household.")
             call.output.warn(services.wording.text(said, numbers=", ".join(missing)))
             return Exit.USAGE
-        page = print_sheet(services, sort, paper=paper, only=only, moment=call.moment)
+        page = print_sheet(
+            services,
+            sort,
+            paper=paper,
+            only=only,
+            moment=call.moment,
+            perform=performer(services, call.moment),
+        )
         if page is None:
             call.output.warn(services.wording.text(msg("There is no machine to print it for.")))
             return Exit.USAGE
         write_whole(out, page.pdf)
         _tell(services, page, out, call)
     return Exit.DONE
-
-
-def write_whole(path: Path, data: bytes) -> None:
-    """Write a file so that it is there whole or not at all. Raises OSError."""
-    part = path.with_name(f".{path.name}.part")
-    try:
-        part.write_bytes(data)
-        part.replace(path)
-    finally:
-        part.unlink(missing_ok=True)
 
 
 def _missing(services: Services, wanted: Sequence[int], call: Call) -> list[str]:

@@ -41,7 +41,7 @@ _HEADS: dict[ReasonCode, Sentence] = {
         msg("{task}: due {due}, by the way it is wearing: {limit}."), "due"
     ),
     ReasonCode.DUE_FUEL: Sentence(
-        msg("{task}: due {due}, when the fuel in “{vessel}” gets too old to keep."), "due"
+        msg("{task}: due {due}, when the fuel in {vessel} gets too old to keep."), "due"
     ),
     ReasonCode.NOTHING_KNOWN: Sentence(
         msg("{task}: nobody knows when this was last done; have a look by {due}."),
@@ -172,8 +172,8 @@ _STATES: dict[ReasonCode, Sentence] = {
     ),
     ReasonCode.OVERDUE_TASK: Sentence(msg("{task}: overdue since {due}."), "due"),
     ReasonCode.REPAIR_PUT_OFF: Sentence(msg("{fault} (put off on {day})."), "day"),
-    ReasonCode.STALE_FUEL: Sentence(msg("The fuel in “{vessel}” is old: {band}."), "band"),
-    ReasonCode.WRONG_FUEL: Sentence(msg("The fuel in “{vessel}” is not for this machine.")),
+    ReasonCode.STALE_FUEL: Sentence(msg("The fuel in {vessel} is old: {band}."), "band"),
+    ReasonCode.WRONG_FUEL: Sentence(msg("The fuel in {vessel} is not for this machine.")),
 }
 
 _FUEL: dict[ReasonCode, Sentence] = {

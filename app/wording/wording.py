@@ -180,19 +180,20 @@ class Wording(Tongue):
 
     # -- reasons -------------------------------------------------------------------------------
 
-    def reason(self, ground: Reason) -> str:
-        """One sentence for one ground, without those beneath it."""
+    def reason(self, ground: Reason, *, machine: str = "") -> str:
+        """One sentence for one ground, without those beneath it. `machine`: whose ground it is,
+        where that is said already; its own tank is then *it*."""
         values = dict(ground.values)
         template = self.text(_template(SENTENCES[ground.code], values))
-        return self._filled(template, self._said(values))
+        return self._filled(template, self._said(values, machine))
 
-    def tree(self, ground: Reason) -> tuple[Line, ...]:
+    def tree(self, ground: Reason, *, machine: str = "") -> tuple[Line, ...]:
         """The ground and all beneath it, each with its depth, top first."""
         lines: list[Line] = []
         waiting = [(0, ground)]
         while waiting:
             depth, here = waiting.pop()
-            lines.append(self._line(depth, here))
+            lines.append(self._line(depth, here, machine))
             # Two rules of one task may say the same; once is enough to read.
             children = tuple(dict.fromkeys(here.children))
             waiting.extend((depth + 1, child) for child in reversed(children))
@@ -213,27 +214,27 @@ class Wording(Tongue):
             case _:
                 said = msg("How {machine} is, nobody can say yet: {phrase}.")
         machine, values = str(ground.value("machine")), dict(worst.values)
-        inside = self._said(values)
-        if "vessel" in inside:  # a machine's own tank usually goes by the machine's name
-            own = inside["vessel"] == machine
-            inside["vessel"] = self.text(msg("it")) if own else f"“{inside['vessel']}”"
-        phrase = self._filled(self.text(_template(PHRASES[worst.code], values)), inside)
+        template = self.text(_template(PHRASES[worst.code], values))
+        phrase = self._filled(template, self._said(values, machine))
         return self.text(said, machine=machine, phrase=phrase)
 
-    def _line(self, depth: int, ground: Reason) -> Line:
+    def _line(self, depth: int, ground: Reason, machine: str) -> Line:
         values = dict(ground.values)
         figure = SENTENCES[ground.code].figure
         shown = values.get(figure) if figure else None
-        value_text = "" if shown is None else self._said(values)[figure]
+        value_text = "" if shown is None else self._said(values, machine)[figure]
         source_text = "" if ground.source is None else self.source(ground.source)
-        return Line(depth, self.reason(ground), value_text, source_text)
+        return Line(depth, self.reason(ground, machine=machine), value_text, source_text)
 
-    def _said(self, values: Mapping[str, Value]) -> dict[str, str]:
+    def _said(self, values: Mapping[str, Value], machine: str) -> dict[str, str]:
         said = {name: self._value(name, value) for name, value in values.items()}
         run, basis = values.get("hours"), values.get("basis")
         if isinstance(run, Quantity):
             estimated = basis not in (HoursBasis.METER, HoursBasis.LOG)
             said["hours"] = self.run_time(run.amount, estimated=estimated)
+        if "vessel" in said:  # a machine's own tank usually goes by the machine's name
+            own = machine and said["vessel"] == machine
+            said["vessel"] = self.text(msg("it")) if own else f"“{said['vessel']}”"
         return said
 
     def _value(self, name: str, value: Value) -> str:
