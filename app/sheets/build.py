@@ -15,7 +15,7 @@ from app.sheets.buyer_rows import page_of
 from app.sheets.card import CardForm
 from app.sheets.card_rows import card_of
 from app.sheets.pieces import Fact
-from app.sheets.preseason_rows import sheet_of
+from app.sheets.preseason_rows import Detail, sheet_of
 from app.sheets.said import MachineNotes, SheetMachine
 from app.sheets.surface import Paper
 from app.wording.wording import Wording
@@ -23,6 +23,7 @@ from schedules.facts import MachineId, Purchase
 
 __all__ = [
     "CardForm",
+    "Detail",
     "MachineNotes",
     "Paper",
     "SheetMachine",
@@ -41,11 +42,10 @@ def preseason_pdf(
     paper: Paper,
     household: str,
     on: date,
-    brief: bool = False,
+    detail: Detail = Detail.WORK,
 ) -> bytes:
     """One pre-season sheet a machine. `numbers`: its four digits; `bought`: the whole household's
-    purchases; `brief` leaves out how each step is done. Raises KeyError for a machine without a
-    number."""
+    purchases. Raises KeyError for a machine without a number."""
     sheets = [
         sheet_of(
             machine,
@@ -54,7 +54,7 @@ def preseason_pdf(
             wording=wording,
             household=household,
             on=on,
-            brief=brief,
+            detail=detail,
         )
         for machine in fleet
     ]

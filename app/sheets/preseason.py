@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from app.sheets.labels import Words
-from app.sheets.lettering import Composed, Run, Style, Text, Voice, compose, runs, strong
+from app.sheets.lettering import Composed, Run, Text, Voice, compose, strong
 from app.sheets.pages import Block, Folio, Frame, air, gathered, print_blocks, stacked
 from app.sheets.pieces import (
-    ANSWER_TEXT,
     BIG_BOX,
     DIGITS,
     LABEL,
@@ -21,27 +20,23 @@ from app.sheets.pieces import (
     SMALL_BOX,
     STEP,
     TITLE,
-    Answer,
     Caution,
     Fact,
     Foot,
     RuleUnit,
-    answers_block,
-    answers_width,
     caution_block,
     facts_block,
     foot_block,
     labelled,
     rule_line,
     ruler,
-    stop_line,
     text_block,
     tick_box,
     write_in,
     writing_lines,
 )
+from app.sheets.steps import FOUND, NAME, WHAT, Step, caution_before, found_left, step_rows
 from app.sheets.surface import (
-    HAIR,
     HEAD,
     MARGIN,
     SIZES,
@@ -56,35 +51,7 @@ from app.sheets.surface import (
 from app.wording.languages import msg
 
 _ICON = 15.0
-_NUMBER = 10.5  # where a step's number begins
-_WHAT = 19.0  # where its words begin
-_MINUTES = 16.0
-_FOUND = 60.0
 _GUTTER = 5.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
-    """What to find: the limit, the letter of what it rests on, boxes and blanks for the answer."""
-
-    limit: Text = ""
-    mark: str = ""
-    answers: tuple[Answer, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
-    """One line of work; `minutes` may be empty.
-
-    `cautions` stand before it; `stop` is the whole sentence that says when not to use the machine.
-    """
-
-    what: Text
-    how: Text = ""
-    findings: tuple[Finding, ...] = ()
-    stop: str = ""
-    minutes: str = ""
-    cautions: tuple[Caution, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -216,7 +183,7 @@ def _short_head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
     room = width - digits.width - 6
     name = compose(
         (Run(sheet.machine, Voice.STRONG), Run(f"  {words(msg('before the season'))}")),
-        BODY_HEAD,
+        NAME,
         room,
         1,
     )
@@ -227,9 +194,6 @@ def _short_head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
         surface.line(x, top + digits.height + 1.4, x + width, top + digits.height + 1.4, HEAD)
 
     return Block(height=digits.height + 4.0, draw=draw_head)
-
-
-BODY_HEAD = Style(size=12)
 
 
 # -- the body ---------------------------------------------------------------------------------
@@ -246,10 +210,8 @@ def blocks(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
         rows = _stage_head(stage, width)
         if not number:
             rows += _columns(width, words)
-        for place, step in enumerate(stage.steps, start=1):
-            number += 1
-            line = place < len(stage.steps) and not stage.steps[place].cautions
-            rows += _step(step, number, width, line=line)
+        rows += step_rows(stage.steps, number + 1, width)
+        number += len(stage.steps)
         body += gathered(rows) if stage.tick else rows
     body.append(rule_line(width, HEAD, below=2.0))
     body += _closing(width, words)
@@ -300,12 +262,12 @@ def _buying(buying: Buying, width: float) -> Block:
 
 def _columns(width: float, words: Words) -> list[Block]:
     what = compose(words(msg("in this order")), LABEL, 60, 1)
-    found = compose(words(msg("limit, and what you found")), LABEL, _FOUND, 1)
+    found = compose(words(msg("limit, and what you found")), LABEL, FOUND, 1)
 
     def draw_columns(surface: Surface, left: float, top: float) -> None:
         surface.line(left, top, left + width, top, HEAD)
-        write(surface, what, left + _WHAT, top + 0.8)
-        write(surface, found, left + width - _MINUTES - _FOUND, top + 0.8)
+        write(surface, what, left + WHAT, top + 0.8)
+        write(surface, found, left + found_left(width), top + 0.8)
 
     return [Block(height=LABEL.line + 1.2, draw=draw_columns, keep=True)]
 
@@ -318,7 +280,7 @@ def _stage_head(stage: Stage, width: float) -> list[Block]:
         if caution.tick:
             body += [air(0.8), caution_block(caution, width), air(1.4)]
         else:
-            body += _before(caution, width)
+            body += caution_before(caution, width)
     return body
 
 
@@ -340,84 +302,6 @@ def _divider(stage: Stage, width: float) -> Block:
             write(surface, tick, left + BIG_BOX + 3, y + shift)
 
     return Block(height=tall + 4.4, draw=draw_divider, keep=True)
-
-
-def _step(step: Step, number: int, width: float, *, line: bool) -> list[Block]:
-    """A row: box, number, what, limit and blanks, minutes; its cautions stand before it."""
-    body = [block for caution in step.cautions for block in _before(caution, width)]
-    left_room = width - _WHAT - _FOUND - _MINUTES - 4
-    what = compose(step.what, STEP, left_room, 6)
-    found = stacked([_found(finding) for finding in step.findings])
-    # What to do goes beneath its title, or along the whole row where that is lower.
-    beside = compose(step.how, SECOND, left_room, 14)
-    along = compose(step.how, SECOND, width - _WHAT, 10)
-    tall_beside = max(BIG_BOX, what.height + beside.height, found.height)
-    tall_along = max(BIG_BOX - 1.5, what.height + 0.6, found.height) + along.height
-    how = along if tall_along <= tall_beside + 1.5 else beside
-    if step.how:
-        tall = tall_along if how is along else tall_beside
-    else:
-        tall = max(BIG_BOX, what.height, found.height)
-    how_top = tall - along.height if how is along else what.height
-    stop = stop_line(step.stop, width - _WHAT) if step.stop else None
-    minutes = compose(step.minutes, LABEL, _MINUTES, 1)
-    digits = compose(str(number), STEP, 12, 1)
-    shift = 0.0 if step.how else _centred(what.height)
-
-    def draw_step(surface: Surface, left: float, top: float) -> None:
-        y = top + 1.4
-        tick_box(surface, left, y, BIG_BOX)
-        write(surface, digits, left + _NUMBER, y + shift)
-        write(surface, what, left + _WHAT, y + shift)
-        if step.how:
-            write(surface, how, left + _WHAT, y + how_top)
-        found.draw(surface, left + width - _MINUTES - _FOUND, y + shift)
-        write(surface, minutes, left, y + shift + 0.4, right=left + width)
-        if stop:
-            stop.draw(surface, left + _WHAT, y + tall + 0.6)
-        if line:
-            surface.line(left, top + height, left + width, top + height, HAIR)
-
-    height = 1.4 + tall + (0.6 + stop.height if stop else 0.0) + 1.2
-    shortened = what.shortened or how.shortened or found.shortened
-    body.append(Block(height=height, draw=draw_step, shortened=shortened))
-    return body
-
-
-def _found(finding: Finding) -> Block:
-    """The limit, and beside or beneath it the boxes and blanks for what is found.
-
-    Its first words stand on the base line of the step's title.
-    """
-    limit = compose(_marked(finding.limit, finding.mark), SECOND, _FOUND, 8)
-    down = (STEP.line - SECOND.line) / 2
-    if not finding.answers:
-        return text_block(_marked(finding.limit, finding.mark), SECOND, _FOUND, most=8)
-    answers = answers_block(finding.answers, _FOUND)
-    indent = limit.width + 4 if finding.limit else 0.0
-    beside = len(limit.lines) == 1 and indent + answers_width(finding.answers) <= _FOUND
-    up = ANSWER_TEXT - down
-    under = 0.0 if beside or not finding.limit else limit.height - 0.4
-    shift = -up if beside or not finding.limit else under
-
-    def draw_found(surface: Surface, left: float, top: float) -> None:
-        write(surface, limit, left, top + down)
-        answers.draw(surface, left + (indent if beside else 0.0), top + shift)
-
-    return Block(height=shift + answers.height, draw=draw_found, shortened=limit.shortened)
-
-
-def _before(caution: Caution, width: float) -> list[Block]:
-    return [air(0.8), caution_block(caution, width, small=True), air(0.6)]
-
-
-def _centred(tall: float) -> float:
-    return max(0.0, (BIG_BOX - tall) / 2)
-
-
-def _marked(limit: Text, mark: str) -> Text:
-    """A limit with the letter of what it rests on, held to its last word."""
-    return (*runs(limit), Run(f"\u00a0({mark})")) if mark else limit
 
 
 def _closing(width: float, words: Words) -> list[Block]:

@@ -11,7 +11,8 @@ from app.sheets.buyer import BuyerSheet, Done, Measured, Need
 from app.sheets.card import Card, Log, Question
 from app.sheets.lettering import Run, Voice, reckoned, starred
 from app.sheets.pieces import Answer, Blank, Caution, Fact, Tick
-from app.sheets.preseason import Buying, Finding, Ground, PreSeasonSheet, Stage, Step
+from app.sheets.preseason import Buying, Ground, PreSeasonSheet, Stage
+from app.sheets.steps import Finding, Step
 from resources.loader import load_catalogue
 from schedules.facts import (
     CheckFailed,

@@ -17,7 +17,8 @@ from app.sheets import buyer, card, preseason
 from app.sheets.card import CardForm
 from app.sheets.lettering import Run, legible
 from app.sheets.pieces import Caution, RuleUnit, ruler
-from app.sheets.preseason import PreSeasonSheet, Step
+from app.sheets.preseason import PreSeasonSheet
+from app.sheets.steps import Step
 from app.sheets.surface import MARGIN, SIZES, Paper, PdfSurface
 from schedules.facts import Severity
 from tests.app.sheets.example import CARD, PAGE, SHEET, cautions_of, words
