@@ -39,6 +39,14 @@ from schedules.facts import (
 from schedules.reasons import Reason, ReasonCode, Value
 from schedules.units import Quantity, Unit, UnitRefusedError
 
+# What a field keeps, by the end of its name.
+_STORED: Mapping[str, Unit] = {
+    "_seconds": Unit.SECOND,
+    "_ul": Unit.MICROLITRE,
+    "_mc": Unit.MILLIDEGREE_CELSIUS,
+    "cents": Unit.CENT,
+}
+
 # Values of a ground that are codes, by name; anything else that is text was typed by somebody.
 _CODED: Mapping[str, type[StrEnum]] = {
     "governed_by": GovernedBy,
@@ -319,8 +327,22 @@ class Wording(Tongue):
 
     def _notice(self, notice: Notice, values: Mapping[str, Value]) -> tuple[str, str, str]:
         said = {name: self._fault_value(name, value) for name, value in values.items()}
+        field = values.get("field")
+        for name in ("value", "low", "high") if isinstance(field, str) else ():
+            bound = values.get(name)
+            if isinstance(bound, int):
+                said[name] = self._of_field(str(field), bound)
         happened, means, act = (self._filled(self.text(part), said) for part in notice.parts)
         return happened, means, act
+
+    def _of_field(self, field: str, amount: int) -> str:
+        """A whole number as the field keeps it, which its name says, as the household reads it."""
+        unit = next((u for end, u in _STORED.items() if field.endswith(end)), None)
+        if unit is Unit.SECOND:
+            return self.round_hours(amount)
+        return (
+            self.number(amount) if unit is None else self.quantity(Quantity(Fraction(amount), unit))
+        )
 
     def _fault_value(self, name: str, value: Value) -> str:
         match name, value:

@@ -1,14 +1,18 @@
+import ast
 import inspect
 import re
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
+import models
 from app.wording.acts import ACTS, AREAS
 from app.wording.extract import code_texts
 from app.wording.faults import AMOUNTS, REFUSALS, TROUBLES
+from app.wording.fields import FIELDS
 from app.wording.grounds import PHRASES, SENTENCES
 from app.wording.languages import LANGUAGES, fields
 from app.wording.units import METRIC, SYMBOLS
@@ -164,6 +168,47 @@ def test_each_refusal_says_what_happened_what_it_means_what_to_do(code: RefusedC
     values: dict[str, Value] = dict.fromkeys(declared, "x")
     said = wording().refused_parts(Refused(code, **values))
     assert all(part.endswith(".") for part in said)
+
+
+CHECKED_BY = {"plain_text", "whole", "checked_day", "day", "unknown"}
+
+
+def fields_refused() -> set[str]:
+    """The fields that acts and reads of the file name when they refuse one."""
+    found: set[str] = set()
+    for file in sorted(Path(models.__file__).parent.rglob("*.py")):
+        if file.parent.name == "tables":  # columns are declared there, in words alike
+            continue
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if not isinstance(node, ast.Call):
+                continue
+            named = [keyword.value for keyword in node.keywords if keyword.arg == "field"]
+            name = ast.unparse(node.func).rsplit(".", 1)[-1]
+            named += node.args[:1] if name in CHECKED_BY else []
+            found |= {
+                n.value for n in named if isinstance(n, ast.Constant) if isinstance(n.value, str)
+            }
+    return found
+
+
+def test_each_field_that_can_be_refused_has_a_name():
+    found = fields_refused()
+    assert len(found) > 40
+    assert found - set(FIELDS) == set()
+    for name in FIELDS.values():
+        assert "_" not in name
+
+
+def test_a_figure_out_of_range_is_said_in_its_unit():
+    said = wording().refused_parts(
+        Refused(RefusedCode.OUT_OF_RANGE, field="tank_ul", value=10**9, low=0, high=10**8)
+    )
+    assert said[0] == "“how much the tank holds” cannot be 1,000\u00a0L."
+    assert said[1] == "It lies between 0\u00a0L and 100\u00a0L."
+    hours = wording().refused_parts(
+        Refused(RefusedCode.OUT_OF_RANGE, field="run_seconds", value=-3600, low=0, high=86_400)
+    )
+    assert hours[0] == "“how long it ran” cannot be -1\u00a0h."
 
 
 @pytest.mark.parametrize("code", UnitRefusal)
