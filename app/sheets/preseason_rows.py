@@ -51,7 +51,7 @@ class Detail(StrEnum):
     FULL = "full"
 
 
-_STARTS = frozenset({TaskCode("E4-24")})
+_STARTS = frozenset({TaskCode("E4-24"), TaskCode("E2-17")})
 """Tasks whose finding is how often the cord was pulled."""
 
 

@@ -179,7 +179,8 @@ def _head(step: Step, beside: Sequence[Finding], number: int, width: float) -> B
     wide = compose(step.how, SECOND, width - WHAT, 10)
     tall_narrow = max(BIG_BOX, what.height + narrow.height, found.height)
     tall_wide = max(BIG_BOX - 1.5, what.height + 0.6, found.height) + wide.height
-    how = wide if tall_wide <= tall_narrow + 1.5 else narrow
+    short = len(narrow.lines) == 1
+    how = narrow if short or tall_wide > tall_narrow + 1.5 else wide
     tall = max(BIG_BOX, what.height, found.height)
     if step.how:
         tall = tall_wide if how is wide else tall_narrow
