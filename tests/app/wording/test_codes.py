@@ -185,10 +185,8 @@ def fields_refused() -> set[str]:
             named = [keyword.value for keyword in node.keywords if keyword.arg == "field"]
             name = ast.unparse(node.func).rsplit(".", 1)[-1]
             named += node.args[:1] if name in CHECKED_BY else []
-            found |= {
-                n.value for n in named if isinstance(n, ast.Constant) if isinstance(n.value, str)
-            }
-    return found
+            found |= {str(node.value) for node in named if isinstance(node, ast.Constant)}
+    return found - {""}
 
 
 def test_each_field_that_can_be_refused_has_a_name():
