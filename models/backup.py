@@ -6,7 +6,6 @@ of everything it holds, since SQLite itself does not see a bit that fell over.
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
 import sqlite3
@@ -16,11 +15,19 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from models.disk import (
+    make_empty,
+    remove_quietly,
+    sync_file,
+    sync_folder,
+    trouble_of_system,
+    write_whole,
+)
 from models.dump import digest
 from models.engines import GUARDS, connect, sqlite_faults_told
 from models.errors import Trouble, TroubleCode
 from models.header import read_header, real_path
-from models.lock import FileLock, trouble_of_system
+from models.lock import FileLock
 from models.migrations.formats import SHIPPED, Formats
 from models.moment import Moment
 
@@ -100,9 +107,8 @@ def write_backup(source: Path, target: Path, *, formats: Formats = SHIPPED) -> N
     """Copy a household's file, check the copy, and only then give it its name."""
     mark = read_header(source, newest=formats.newest).mark
     part = target.with_name(f".{target.name}.part")
-    part.unlink(missing_ok=True)
     try:
-        os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o644))
+        make_empty(part)
         with sqlite_faults_told(target):
             with (
                 closing(connect(source, mode="ro", pragmas=GUARDS)) as here,
@@ -116,7 +122,7 @@ def write_backup(source: Path, target: Path, *, formats: Formats = SHIPPED) -> N
         part.replace(target)
         sync_folder(target.parent)
     finally:
-        part.unlink(missing_ok=True)
+        remove_quietly(part)
 
 
 def verify_backup(backup: Path, *, formats: Formats = SHIPPED) -> int:
@@ -140,7 +146,7 @@ def restore(path: Path, backup: Path, *, moment: Moment, formats: Formats = SHIP
     part = path.with_name(f".{path.name}.restore.part")
     try:
         kept = _keep(path, moment, formats) if path.exists() else None
-        part.unlink(missing_ok=True)
+        make_empty(part)
         shutil.copyfile(backup, part)
         sync_file(part)
         if part.read_bytes() != backup.read_bytes():
@@ -153,29 +159,20 @@ def restore(path: Path, backup: Path, *, moment: Moment, formats: Formats = SHIP
     except OSError as error:
         raise trouble_of_system(error, path) from error
     finally:
-        part.unlink(missing_ok=True)
+        remove_quietly(part)
         lock.release()
     return kept
 
 
-def sync_file(path: Path) -> None:
-    """Wait until a file's bytes are on the disk."""
-    handle = os.open(path, os.O_RDWR)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
-
-
-def sync_folder(folder: Path) -> None:
-    """Wait until a folder's names are on the disk, where the system can."""
-    if os.name != "posix":
+def sweep_backups(path: Path) -> None:
+    """Remove half backups and digests without one, left by somebody cut off."""
+    folder = backup_folder(path)
+    if not folder.is_dir():
         return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
+    halves = list(folder.glob(".*.part*"))
+    lonely = [one for one in folder.glob("*.sha256") if not one.with_suffix("").exists()]
+    for left in (*halves, *lonely):
+        remove_quietly(left)
 
 
 def _keep(path: Path, moment: Moment, formats: Formats) -> Path:
@@ -224,9 +221,7 @@ def _digest_path(backup: Path) -> Path:
 
 
 def _write_digest(backup: Path, summed: str, mark: str) -> None:
-    path = _digest_path(backup)
-    path.write_text(f"{summed}  {backup.name}\n{mark}\n", encoding="utf-8")
-    sync_file(path)
+    write_whole(_digest_path(backup), f"{summed}  {backup.name}\n{mark}\n".encode())
 
 
 def _read_digest(backup: Path) -> tuple[str, str]:

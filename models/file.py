@@ -18,7 +18,13 @@ from typing import Self
 from sqlalchemy import insert
 from sqlalchemy.orm import Session
 
-from models.backup import BEFORE_FORMAT, back_up, back_up_daily, sync_file, sync_folder
+from models.backup import (
+    BEFORE_FORMAT,
+    back_up,
+    back_up_daily,
+    sweep_backups,
+)
+from models.disk import make_empty, remove_quietly, sync_file, sync_folder, trouble_of_system
 from models.engines import (
     GUARDS,
     connect,
@@ -29,7 +35,7 @@ from models.engines import (
 from models.errors import Trouble, TroubleCode
 from models.fields import plain_text
 from models.header import read_header, real_path
-from models.lock import FileLock, trouble_of_system
+from models.lock import FileLock
 from models.migrate import check_schema, lay_newest, migrate
 from models.migrations.formats import SHIPPED, Formats
 from models.moment import Moment
@@ -140,8 +146,7 @@ def create_household(
         raise Trouble(TroubleCode.NO_FOLDER, path=str(path.parent))
     part = path.with_name(f".{path.name}.new.part")
     try:
-        part.unlink(missing_ok=True)
-        os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o644))
+        make_empty(part)
         _fill(part, row, formats)
         sync_file(part)
         _name_it(part, path)
@@ -151,7 +156,7 @@ def create_household(
     except OSError as error:
         raise trouble_of_system(error, path) from error
     finally:
-        part.unlink(missing_ok=True)
+        remove_quietly(part)
     return open_household(path, moment=moment, formats=formats)
 
 
@@ -219,10 +224,12 @@ def _make_ready(path: Path, moment: Moment, formats: Formats, *, writable: bool)
 
 
 def _sweep(path: Path) -> None:
-    """Remove what an interrupted creation or restoring left half done; we hold the lock."""
-    for part in (f".{path.name}.new.part", f".{path.name}.restore.part"):
-        path.with_name(part).unlink(missing_ok=True)
-        path.with_name(f"{part}-journal").unlink(missing_ok=True)
+    """Remove what an interrupted creation, backup or restoring left half done; we hold the lock."""
+    halves = [path.with_name(f".{path.name}.{why}.part") for why in ("new", "restore")]
+    for half in halves:
+        remove_quietly(half)
+        remove_quietly(half.with_name(f"{half.name}-journal"))
+    sweep_backups(path)
 
 
 def _is_writable(path: Path) -> bool:

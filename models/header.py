@@ -8,8 +8,8 @@ import struct
 from dataclasses import dataclass
 from pathlib import Path
 
+from models.disk import trouble_of_system
 from models.errors import Trouble, TroubleCode
-from models.lock import trouble_of_system
 
 APPLICATION_ID = 0x4650756C  # "FPul"
 _MAGIC = b"SQLite format 3\x00"

@@ -138,12 +138,14 @@ def _logging(table: Table[Any]) -> tuple[str, str, str]:
     values = " || ',' || ".join(f"quote(OLD.{column})" for column in columns)
     pairs = " || ',' || ".join(f"'{column}=' || quote(OLD.{column})" for column in columns)
     into = f'"{name}" ({", ".join(columns)})'
+    # An update that says what was there already is nothing to undo.
+    moved = "WHEN " + " OR ".join(f"OLD.{column} IS NOT NEW.{column}" for column in columns)
     undo_insert = f"'DELETE FROM \"{name}\" WHERE id=' || NEW.id"  # noqa: S608
     undo_update = f"'UPDATE \"{name}\" SET ' || {pairs} || ' WHERE id=' || NEW.id"  # noqa: S608
     undo_delete = f"'INSERT INTO {into} VALUES (' || {values} || ')'"  # noqa: S608
     return (
         _trigger(f"log_insert_{name}", f'AFTER INSERT ON main."{name}"', undo_insert),
-        _trigger(f"log_update_{name}", f'AFTER UPDATE ON main."{name}"', undo_update),
+        _trigger(f"log_update_{name}", f'AFTER UPDATE ON main."{name}" {moved}', undo_update),
         _trigger(f"log_delete_{name}", f'BEFORE DELETE ON main."{name}"', undo_delete),
     )
 

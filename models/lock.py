@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Self
 
+from models.disk import trouble_of_system
 from models.errors import Trouble, TroubleCode
 from models.moment import Moment
 
@@ -88,19 +89,6 @@ def holder_of(household: Path) -> Holder | None:
         return _read(handle) or Holder()
     finally:
         os.close(handle)
-
-
-def trouble_of_system(error: OSError, path: Path) -> Trouble:
-    """What a fault of the system with a file means."""
-    if error.errno in {errno.EROFS, errno.EACCES, errno.EPERM}:
-        return Trouble(TroubleCode.READ_ONLY, path=str(path))
-    if error.errno in {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}:
-        return Trouble(TroubleCode.DISK_FULL, path=str(path))
-    if error.errno == errno.ELOOP:
-        return Trouble(TroubleCode.LINK_LOOP, path=str(path))
-    if error.errno == errno.ENOENT:
-        return Trouble(TroubleCode.NO_FILE, path=str(path))
-    return Trouble(TroubleCode.DISK_FAILED, path=str(path), detail=error.strerror or "")
 
 
 def _open_to_hold(path: Path, household: Path) -> int:

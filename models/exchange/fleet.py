@@ -14,7 +14,6 @@ household come in only while it has no machine.
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -24,12 +23,11 @@ from sqlalchemy import Table, UniqueConstraint, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
-from models.backup import sync_folder
 from models.changes import ActCode, ActLabel, Area, Changes
+from models.disk import trouble_of_system, write_whole
 from models.errors import Refused, RefusedCode, Trouble, TroubleCode
 from models.exchange.fields import field_name, incoming, link_target, outgoing
 from models.exchange.strict_json import MOST_BYTES, parse_strict
-from models.lock import trouble_of_system
 from models.moment import Moment
 from models.tables.household import HouseholdRow
 from models.tables.machines import MachineRow
@@ -61,7 +59,7 @@ def write_fleet(session: Session, folder: Path) -> Path:
     target = folder / FLEET_FILE
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        _write_whole(target, data)
+        write_whole(target, data)
     except OSError as error:
         raise trouble_of_system(error, target) from error
     return target
@@ -196,21 +194,6 @@ class _Intake:
         if any(kept[name] != value for name, value in values.items()):
             uid = _shown(values["uid"])
             raise Refused(RefusedCode.IMPORT_CONFLICT, where=where, uid=uid)
-
-
-def _write_whole(target: Path, data: bytes) -> None:
-    """The file has its name only once every byte is on the disk; links are not followed."""
-    part = target.with_name(f".{target.name}.part")
-    part.unlink(missing_ok=True)
-    try:
-        with os.fdopen(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o644), "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(target)
-    finally:
-        part.unlink(missing_ok=True)
-    sync_folder(target.parent)
 
 
 def _outgoing_row(

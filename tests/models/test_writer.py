@@ -106,6 +106,10 @@ def test_an_act_that_changes_nothing_is_no_step(household: Household, moment: Mo
     writer.run(Rename(number=0, name="nothing there"), moment=moment)
     assert writer.undo_label is None
     assert writer.redo_label is not None
+    writer.run(AddMachine(name="Red one"), moment=moment)
+    writer.run(RenameAll(note=""), moment=moment)  # as it was
+    assert writer.undo_label is not None
+    assert writer.undo_label.code is ActCode.ADD_MACHINE
 
 
 def test_cascades_and_bulk_statements_are_undone(household: Household, moment: Moment):
