@@ -120,7 +120,7 @@ def _window_or_words(call: Call) -> int:
 
 
 def _open_window(path: Path, on: date | None, tongue: Tongue, here: Places) -> int:
-    from app.window import open_window
+    from app.opening import open_window
 
     return open_window(
         path,

@@ -1,35 +1,31 @@
-# pyright: standard
 """The rooms come to life: opens the file, builds what they need, joins menus to wishes."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices
 
 from app.cli.sheet import write_whole
 from app.fleet.controller import FleetController
+from app.fleet.glance import keep_picture
 from app.hub import Hub
 from app.printing import print_sheet
 from app.services import Services, services_of
+from app.window import MainWindow
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.acts.sheets import PrintSheet
 from models.changes import Changes
 from models.errors import Refused, Trouble, TroubleCode
 from models.file import Household, create_household, open_household
-from models.glance import GlanceRow, glance_key, write_glance
 from models.moment import Moment
 from models.words import Language, Paper, SheetSort
 from resources.loader import load_catalogue
 from schedules.facts import MachineId
 from schedules.units import UnitSystem
-
-if TYPE_CHECKING:
-    from app.window import MainWindow
 
 BACKUP_AFTER_MS = 3000
 
@@ -175,7 +171,7 @@ class Rooms(QObject):
 
     def _act_wanted(self) -> None:
         action = self.sender()
-        if self._fleet is not None and action is not None:
+        if self._fleet is not None:
             self._fleet.act(action.objectName())
 
     def _open_wanted(self) -> None:
@@ -291,22 +287,4 @@ class Rooms(QObject):
             actions[name].setText(said.replace("&", "&&"))
             actions[name].setEnabled(label is not None)
         if self._hub.household.path == self._home:
-            self._keep_glance(self._fleet)
-
-    def _keep_glance(self, fleet: FleetController) -> None:
-        from app.window import glance_sentence
-
-        rows = [
-            GlanceRow(
-                machine_id=line.machine_id,
-                name=line.name,
-                kind=line.icon,
-                place="",
-                state=str(line.state),
-                sentence=glance_sentence(line),
-            )
-            for line in fleet.lines()
-        ]
-        write_glance(
-            self._state / "glance.db", rows, key=glance_key(self._home), on=self._clock().today
-        )
+            keep_picture(self._home, self._state / "glance.db", self._clock, self._fleet.lines())

@@ -1,22 +1,13 @@
 # pyright: standard
-"""The window: menus and the stack of rooms, nothing else; and how it opens on a file.
-
-Decision: the first picture is painted from the glance, before the database is even imported; the
-rooms themselves come to life right after it.
-"""
+"""The window: menus and the stack of rooms, nothing else."""
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable
-from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings, QTimer, Signal
+from PySide6.QtCore import QSettings, Signal
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import (
-    QApplication,
     QFileDialog,
     QLabel,
     QMainWindow,
@@ -26,23 +17,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.errors import install_hooks
 from app.fleet.labels import labels
-from app.fleet.state import FleetState, MachineLine
 from app.fleet.view import FleetView
 from app.pieces import look
 from app.pieces.labels import plain_label
 from app.pieces.menu import plain_action
 from app.wording.languages import msg
 from app.wording.tongue import Tongue
-from models.glance import glance_key, read_glance
-from models.moment import Moment
-from schedules.facts import MachineState
 
-if TYPE_CHECKING:
-    from app.rooms import Rooms
-
-Clock = Callable[[], Moment]
 SCALES = (1.0, 1.25, 1.5, 2.0)
 
 
@@ -213,54 +195,3 @@ def apply_settings(settings: QSettings) -> None:
     except ValueError:
         scale = 1.0
     look.apply(look.program(), chosen, scale=scale if scale in SCALES else 1.0)
-
-
-def first_picture(path: Path, cache: Path, clock: Clock) -> FleetState | None:
-    """What was shown last, if the file has not changed since."""
-    glance = read_glance(cache)
-    if glance is None or glance.key != glance_key(path) or glance.on != clock().today:
-        return None
-    rows: list[MachineLine] = []
-    for row in glance.rows:
-        if not isinstance(row.sentence, dict):
-            return None
-        try:
-            line = MachineLine(**{**row.sentence, "state": MachineState(row.state)})
-        except (TypeError, ValueError):
-            return None
-        rows.append(line)
-    return FleetState(headline="", second="", machines=tuple(rows), can_write=False, busy=True)
-
-
-def glance_sentence(line: MachineLine) -> dict[str, object]:
-    """A row of the list as data for the glance."""
-    return {name: str(value) if name == "state" else value for name, value in asdict(line).items()}
-
-
-def open_window(path: Path, *, clock: Clock, language: str, state: Path) -> int:
-    """Open the window on a file and stay until it is closed. Returns the exit code."""
-    app = QApplication.instance() or QApplication(sys.argv[:1])
-    if not isinstance(app, QApplication):
-        return 2
-    app.setApplicationName("firstpull")
-    settings = QSettings(str(state / "window.ini"), QSettings.Format.IniFormat)
-    apply_settings(settings)
-    tongue = Tongue(language)
-    window = MainWindow(tongue, settings)
-    install_hooks(state, now=lambda: clock().now, tell=window.view.tell(tongue))
-    picture = first_picture(path, state / "glance.db", clock)
-    if picture is not None:
-        window.view.show_state(picture)
-    window.show()
-    holder: list[Rooms] = []
-
-    def enter() -> None:
-        from app.rooms import Rooms
-
-        holder.append(Rooms(window=window, clock=clock, state=state, home=path))
-
-    QTimer.singleShot(0, window, enter)
-    code = app.exec()
-    for rooms in holder:
-        rooms.close()
-    return code

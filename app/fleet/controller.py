@@ -6,14 +6,16 @@ from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
-from app.fleet.asked import Said
 from app.fleet.corrections import Corrections
-from app.fleet.forms import Forms, Made, Wish
+from app.fleet.forms import Forms
 from app.fleet.fuel_forms import fuel_page, made_fuel
+from app.fleet.machine_forms import MachineForms
 from app.fleet.picture import STATE_ORDER, Pictures, Summary
+from app.fleet.questions import Made, Wish
 from app.fleet.state import Chosen, FleetState, MachineLine
 from app.fleet.view import FleetView
 from app.hub import Hub, Outcome
+from app.pieces.asked import Said
 from app.settings.forms import household_page, made_place, made_settings, place_page
 from app.wording.languages import msg
 from app.wording.wording import Wording
@@ -55,6 +57,7 @@ class FleetController(QObject):
         self._notice = ""
         self._records: tuple[RecordedEntry, ...] = ()
         self._forms = Forms(words=words, catalogue=catalogue)
+        self._machine_forms = MachineForms(words=words, catalogue=catalogue)
         self._wish: Wish | None = None
         self._timer = QTimer(self)
         self._timer.setInterval(0)
@@ -218,10 +221,10 @@ class FleetController(QObject):
             self._open(self._begin(name))
 
     def _begin(self, name: str) -> Wish | Said | None:
-        forms, settings, today = self._forms, self._settings, self._hub.moment().today
+        settings, today = self._settings, self._hub.moment().today
         match name:
             case "add":
-                return forms.add(settings, self._places(), today)
+                return self._machine_forms.add(settings, self._places(), today)
             case "place":
                 page = place_page(self._places(), self._catalogue, self._words)
                 return Wish(page, made_place)
@@ -246,13 +249,13 @@ class FleetController(QObject):
                 return forms.measure(judging, settings, today, self._view.task_codes())
             case "store":
                 laid_up = judging.almanac.laid_up
-                return forms.store(judging, today, laid_up=laid_up)
+                return self._machine_forms.store(judging, today, laid_up=laid_up)
             case "fuel":
                 return self._begin_fuel(judging)
             case "fault":
-                return forms.fault(judging, today)
+                return self._machine_forms.fault(judging, today)
             case "job":
-                return forms.job(judging, today)
+                return self._machine_forms.job(judging, today)
             case _:
                 return None
 

@@ -6,9 +6,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
 
-from app.fleet.asked import Said
-from app.fleet.forms import Forms, Made, Wish
+from app.fleet.forms import Forms
 from app.fleet.fuel_forms import fuel_page, made_fuel
+from app.fleet.questions import Made, Wish
+from app.pieces.asked import Said
 from app.pieces.form import Field, FieldSort, FormPage
 from app.wording.languages import msg
 from app.wording.wording import Wording

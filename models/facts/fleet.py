@@ -15,6 +15,7 @@ from models.facts.fuel import read_vessels
 from models.facts.hours import ItemHours, read_hours, read_uses
 from models.facts.places import PlaceFacts, read_places
 from models.facts.work import (
+    WorkFacts,
     read_faults,
     read_jobs,
     read_readings,
@@ -26,19 +27,24 @@ from models.tables.machines import FittingRow, ItemRow, MachinePlaceRow, Machine
 from resources.loader import Catalogue
 from schedules.facts import (
     DutyCode,
+    FaultFacts,
     FeatureCode,
     HoursFacts,
     HoursReading,
     ItemFacts,
     ItemId,
     ItemSort,
+    JobFacts,
     KindCode,
     KindFacts,
+    LimitReading,
     MachineFacts,
     MachineId,
     OwnFigure,
     Past,
+    StorageFacts,
     TaskFacts,
+    UseFacts,
     VesselFacts,
 )
 
@@ -57,7 +63,8 @@ class _Thing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Stand:
-    """One machine of the day: its row, its thing, its units with the day each was fitted."""
+    """One machine of the day: its row, its thing, its units with the day each was fitted;
+    `elsewhere`: sorts of units it shares and that stand on another machine."""
 
     machine_id: int
     kind: KindFacts
@@ -65,6 +72,30 @@ class _Stand:
     place: PlaceFacts
     spot: str
     units: tuple[tuple[_Thing, date], ...]
+    elsewhere: frozenset[ItemSort]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Records:
+    """Everything recorded up to the day, by item or machine."""
+
+    hours: Mapping[int, ItemHours]
+    work: WorkFacts
+    readings: Mapping[int, tuple[LimitReading, ...]]
+    uses: Mapping[int, tuple[UseFacts, ...]]
+    storage: Mapping[int, tuple[StorageFacts, ...]]
+    faults: Mapping[int, tuple[FaultFacts, ...]]
+    jobs: Mapping[int, tuple[JobFacts, ...]]
+    vessels: Mapping[int, tuple[VesselFacts, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Answers:
+    """What the owner said about each machine."""
+
+    features: Mapping[int, list[tuple[FeatureCode, str]]]
+    duties: Mapping[int, list[DutyCode]]
+    figures: Mapping[int, list[OwnFigure]]
 
 
 def read_fleet(
@@ -87,50 +118,56 @@ def read_fleet(
         session, on=on, starts={thing.item_id: thing.start_seconds for thing in things}
     )
     work = read_work(session, on=on)
-    readings = read_readings(session, on=on, limits=catalogue.limits)
-    uses = read_uses(session, on=on, use_seconds={s.machine_id: s.kind.use_seconds for s in stands})
-    storage = read_storage(session, on=on)
-    faults = read_faults(session, on=on)
-    jobs = read_jobs(session, on=on, closed=work.closed_jobs)
-    vessels = _vessels(session, on, places, stands)
-    features, duties, figures = _answers(session)
-    found: list[MachineFacts] = []
-    for stand in stands:
-        number = stand.machine_id
-        shares = month_shares(catalogue, stand.kind.shape, stand.place)
-        items = tuple(
-            replace(
-                item,
-                doings=work.doings.get(item.item_id, ()),
-                readings=readings.get(item.item_id, ()),
-            )
-            for item in _items(stand, hours, shares)
+    records = _Records(
+        hours=hours,
+        work=work,
+        readings=read_readings(session, on=on, limits=catalogue.limits),
+        uses=read_uses(
+            session, on=on, use_seconds={s.machine_id: s.kind.use_seconds for s in stands}
+        ),
+        storage=read_storage(session, on=on),
+        faults=read_faults(session, on=on),
+        jobs=read_jobs(session, on=on, closed=work.closed_jobs),
+        vessels=_vessels(session, on, places, stands),
+    )
+    answers = _answers(session)
+    return tuple(_machine(stand, records, answers, catalogue) for stand in stands)
+
+
+def _machine(
+    stand: _Stand, records: _Records, answers: _Answers, catalogue: Catalogue
+) -> MachineFacts:
+    number = stand.machine_id
+    shares = month_shares(catalogue, stand.kind.shape, stand.place)
+    items = tuple(
+        replace(
+            item,
+            doings=records.work.doings.get(item.item_id, ()),
+            readings=records.readings.get(item.item_id, ()),
         )
-        found.append(
-            MachineFacts(
-                machine_id=MachineId(number),
-                name=stand.thing.name,
-                kind=stand.kind,
-                place=", ".join(part for part in (stand.place.name, stand.spot) if part),
-                south=stand.place.south,
-                came_on=stand.thing.came_on,
-                past=stand.thing.past,
-                items=items,
-                own_windows=stand.place.own_windows(stand.kind.code),
-                uses=uses.get(number, ()),
-                storage=storage.get(number, ()),
-                features=tuple(features.get(number, ())),
-                duties=frozenset(duties.get(number, ())),
-                own_figures=tuple(figures.get(number, ())),
-                faults=faults.get(number, ()),
-                failed_checks=tuple(
-                    check for item in items for check in work.failed.get(item.item_id, ())
-                ),
-                jobs=jobs.get(number, ()),
-                vessels=vessels.get(number, ()),
-            )
-        )
-    return tuple(found)
+        for item in _items(stand, records.hours, shares)
+    )
+    failed = records.work.failed
+    return MachineFacts(
+        machine_id=MachineId(number),
+        name=stand.thing.name,
+        kind=stand.kind,
+        place=", ".join(part for part in (stand.place.name, stand.spot) if part),
+        south=stand.place.south,
+        came_on=stand.thing.came_on,
+        past=stand.thing.past,
+        items=items,
+        own_windows=stand.place.own_windows(stand.kind.code),
+        uses=records.uses.get(number, ()),
+        storage=records.storage.get(number, ()),
+        features=tuple(answers.features.get(number, ())),
+        duties=frozenset(answers.duties.get(number, ())),
+        own_figures=tuple(answers.figures.get(number, ())),
+        faults=records.faults.get(number, ()),
+        failed_checks=tuple(check for item in items for check in failed.get(item.item_id, ())),
+        jobs=records.jobs.get(number, ()),
+        vessels=records.vessels.get(number, ()),
+    )
 
 
 def read_cans(session: Session, *, on: date, catalogue: Catalogue) -> tuple[VesselFacts, ...]:
@@ -182,7 +219,7 @@ def _stands(
         )
         if item in things and machine in where
     ]
-    units = _units(session, on, things, {machine for machine, _, _ in rows})
+    units, elsewhere = _units(session, on, things, {machine for machine, _, _ in rows})
     stands: list[_Stand] = []
     for machine, item, kind in rows:
         place, spot = where[machine]
@@ -194,6 +231,7 @@ def _stands(
                 place=places[place],
                 spot=spot,
                 units=tuple(units.get(machine, ())),
+                elsewhere=frozenset(elsewhere.get(machine, ())),
             )
         )
     return stands
@@ -217,10 +255,11 @@ def _places_of(session: Session, on: date) -> dict[int, tuple[int, str]]:
 
 def _units(
     session: Session, on: date, things: Mapping[int, _Thing], machines: set[int]
-) -> dict[int, list[tuple[_Thing, date]]]:
+) -> tuple[dict[int, list[tuple[_Thing, date]]], dict[int, set[ItemSort]]]:
     """Units fitted on the day, by machine. What is fitted to several (a pack) stands on the first
-    of them only, so that it is checked once."""
+    of them only, so that it is checked once; its sort is told of the others."""
     found: dict[int, list[tuple[_Thing, date]]] = defaultdict(list)
+    elsewhere: dict[int, set[ItemSort]] = defaultdict(set)
     taken: set[int] = set()
     for item, machine, start, off in session.execute(
         select(
@@ -228,11 +267,14 @@ def _units(
         ).order_by(FittingRow.machine_id, FittingRow.from_on, FittingRow.id)
     ):
         gone = start > on or (off is not None and off <= on)
-        if gone or item not in things or item in taken or machine not in machines:
+        if gone or item not in things or machine not in machines:
+            continue
+        if item in taken:
+            elsewhere[machine].add(things[item].sort)
             continue
         taken.add(item)
         found[machine].append((things[item], start))
-    return found
+    return found, elsewhere
 
 
 def _things(stand: _Stand) -> list[_Thing]:
@@ -243,10 +285,12 @@ def _items(
     stand: _Stand, hours: Mapping[int, ItemHours], shares: tuple[Fraction, ...]
 ) -> list[ItemFacts]:
     """The machine first, then each unit with the tasks of its sort; tasks whose unit is not in the
-    file hang on the machine."""
+    file hang on the machine. Of a unit that stands on another only the looks at each use stay."""
     by_sort: dict[ItemSort, list[TaskFacts]] = defaultdict(list)
     sorts = {thing.sort for thing, _ in stand.units}
     for task in stand.kind.tasks:
+        if task.item in stand.elsewhere - sorts and not task.rule.each_use:
+            continue
         by_sort[task.item if task.item in sorts else ItemSort.MACHINE].append(task)
     items: list[ItemFacts] = []
     for thing, fitted in [(stand.thing, stand.thing.came_on), *stand.units]:
@@ -325,13 +369,7 @@ def _vessels(
     return {machine: tuple(vessels) for machine, vessels in found.items()}
 
 
-def _answers(
-    session: Session,
-) -> tuple[
-    dict[int, list[tuple[FeatureCode, str]]],
-    dict[int, list[DutyCode]],
-    dict[int, list[OwnFigure]],
-]:
+def _answers(session: Session) -> _Answers:
     features: dict[int, list[tuple[FeatureCode, str]]] = defaultdict(list)
     for machine, feature, answer in session.execute(
         select(
@@ -358,4 +396,4 @@ def _answers(
         ).order_by(OwnFigureRow.id)
     ):
         figures[machine].append(OwnFigure(target=target, figure=figure, value=value, page=page))
-    return features, duties, figures
+    return _Answers(features=features, duties=duties, figures=figures)

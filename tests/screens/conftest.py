@@ -8,8 +8,16 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings
-from PySide6.QtWidgets import QComboBox, QDateEdit, QLineEdit, QListWidget, QPlainTextEdit, QWidget
+from PySide6.QtCore import QDate, QSettings, Qt
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QDateEdit,
+    QLineEdit,
+    QListWidget,
+    QPlainTextEdit,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
 from app.pieces import look
@@ -31,7 +39,7 @@ class Shed:
     path: Path
 
     @property
-    def view(self):  # noqa: ANN201
+    def view(self):
         return self.window.view
 
     @property
@@ -77,7 +85,7 @@ def put(bot: QtBot, widget: QWidget, value: object) -> None:
             index = widget.findData(value)
             assert index >= 0, (value, [widget.itemData(i) for i in range(widget.count())])
             widget.setCurrentIndex(index)
-        case QDateEdit():
+        case QDateEdit() if isinstance(value, QDate):
             widget.setDate(value)
         case QListWidget():
             wanted = set(value) if isinstance(value, tuple) else set()
@@ -86,11 +94,11 @@ def put(bot: QtBot, widget: QWidget, value: object) -> None:
                 item.setCheckState(
                     _CHECKED if item.data(0x100) in wanted else _UNCHECKED,
                 )
-        case _:
+        case QCheckBox():
             widget.setChecked(bool(value))
+        case _:
+            raise TypeError(f"nothing is put into {widget}")
 
-
-from PySide6.QtCore import Qt  # noqa: E402
 
 _LEFT = Qt.MouseButton.LeftButton
 _CHECKED, _UNCHECKED = Qt.CheckState.Checked, Qt.CheckState.Unchecked

@@ -8,7 +8,7 @@ import sys
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-from app.window import first_picture, glance_sentence
+from app.fleet.glance import first_picture, glance_sentence
 from app.fleet.state import MachineLine
 from models.glance import GlanceRow, glance_key, write_glance
 from models.moment import Moment

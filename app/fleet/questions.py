@@ -1,0 +1,71 @@
+"""What all the room's forms are made of: pages and fields in the household's words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from app.pieces.asked import Said
+from app.pieces.form import Field, FieldSort, FormPage
+from app.wording.languages import msg
+from app.wording.wording import Wording
+from models.errors import Refused
+from models.writer import Act
+
+Made = Act | Refused | Said
+FIELD_NAMES = {
+    "shown_seconds": "shown",
+    "run_seconds": "run",
+    "on": "day",
+    "put_away_on": "day",
+    "since_on": "day",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A form that is open: its page, and how its answers become an act."""
+
+    page: FormPage
+    make: Callable[[Mapping[str, object]], Made]
+
+    def field_of(self, refused: Refused) -> str:
+        """The field a refusal stands beside; "" for the foot of the form."""
+        named = dict(refused.values).get("field")
+        if isinstance(named, str):
+            return FIELD_NAMES.get(named, named)
+        if any(field.name == "shown" for field in self.page.fields):
+            return "shown"
+        return ""
+
+
+@dataclass(frozen=True, slots=True)
+class Questions:
+    """Makes pages and fields."""
+
+    words: Wording
+
+    def page(self, key: str, title: str, fields: tuple[Field, ...], *, lead: str = "") -> FormPage:
+        """A page with our two buttons."""
+        words = self.words
+        return FormPage(
+            key=key,
+            title=words.text(title),
+            lead=lead,
+            fields=fields,
+            done=words.text(msg("Keep it")),
+            cancel=words.text(msg("Leave it")),
+        )
+
+    def field(self, name: str, label: str, sort: FieldSort, **more: object) -> Field:
+        """One question."""
+        return Field(name=name, label=self.words.text(label), sort=sort, **more)  # type: ignore[arg-type]  # the fields of a field
+
+    def day(self, today: date, label: str = msg("Day")) -> Field:
+        """On which day."""
+        return self.field("day", label, FieldSort.DAY, default=today)
+
+    def note(self) -> Field:
+        """Whatever else there is to say."""
+        return self.field("note", msg("Note"), FieldSort.NOTE)
