@@ -7,7 +7,7 @@ from datetime import date
 
 from sqlalchemy.orm import Session
 
-from models.acts.keep import KEEP, Keep, kept
+from models.acts.keep import KEEP, Keep, as_it_is, kept, refuse_unchanged
 from models.acts.report import report
 from models.acts.rows import day_of, fitted_on, machine_of, row_of
 from models.changes import ActCode, Area, Changes
@@ -63,11 +63,11 @@ class ChangeFault:
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused CLOSED_ALREADY."""
         row = _open_fault(session, self.fault_id)
+        before = as_it_is(row)
         row.text = plain_text("text", kept(self.text, row.text), least=1)
         row.stops_use = kept(self.stops_use, row.stops_use)
         row.note = plain_text("note", kept(self.note, row.note), most=NOTE_LENGTH)
-        if not session.is_modified(row):
-            raise Refused(RefusedCode.NOTHING_CHANGED)
+        refuse_unchanged(row, before)
         return _report(ActCode.CHANGE_FAULT, row)
 
 

@@ -8,7 +8,7 @@ from datetime import date
 from sqlalchemy.orm import Session
 
 from models.acts.entry import hand
-from models.acts.keep import KEEP, Keep, kept
+from models.acts.keep import KEEP, Keep, as_it_is, kept, refuse_unchanged
 from models.acts.report import report
 from models.acts.rows import day_of, machine_of, place_of, vessel_of
 from models.acts.typed import typed_columns
@@ -88,6 +88,7 @@ class ChangeVessel:
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused."""
         row = vessel_of(session, self.vessel_id)
+        before = as_it_is(row)
         touched = _touched(row)
         row.name = plain_text("name", kept(self.name, row.name), least=1)
         capacity = kept(self.capacity_ul, row.capacity_ul)
@@ -100,8 +101,7 @@ class ChangeVessel:
         if retired is not None:
             checked_day("retired_on", retired, first=row.came_on, today=moment.today)
         row.retired_on = retired
-        if not session.is_modified(row):
-            raise Refused(RefusedCode.NOTHING_CHANGED)
+        refuse_unchanged(row, before)
         return report(ActCode.CHANGE_VESSEL, *touched, *_touched(row), name=row.name)
 
     def _place(self, session: Session, row: VesselRow) -> int | None:

@@ -7,7 +7,7 @@ from datetime import date
 
 from sqlalchemy.orm import Session
 
-from models.acts.keep import KEEP, Keep, kept
+from models.acts.keep import KEEP, Keep, as_it_is, kept, refuse_unchanged
 from models.acts.report import report
 from models.acts.rows import day_of, fitted_on, machine_of, row_of
 from models.acts.work import MOST_MINUTES, is_open
@@ -94,6 +94,7 @@ class ChangeJob:
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused CLOSED_ALREADY."""
         row = _open_job(session, self.job_id)
+        before = as_it_is(row)
         row.text = plain_text("text", kept(self.text, row.text), least=1)
         row.due_on = _due(kept(self.due_on, row.due_on), row.noted_on)
         row.at_seconds = _at(kept(self.at_seconds, row.at_seconds))
@@ -104,8 +105,7 @@ class ChangeJob:
         row.safety = kept(self.safety, row.safety)
         row.stops_use = kept(self.stops_use, row.stops_use)
         row.note = plain_text("note", kept(self.note, row.note), most=NOTE_LENGTH)
-        if not session.is_modified(row):
-            raise Refused(RefusedCode.NOTHING_CHANGED)
+        refuse_unchanged(row, before)
         return _report(ActCode.CHANGE_JOB, row)
 
 

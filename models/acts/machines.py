@@ -9,7 +9,7 @@ from enum import StrEnum
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.acts.keep import KEEP, Keep, kept
+from models.acts.keep import KEEP, Keep, as_it_is, kept, refuse_unchanged
 from models.acts.known import kind_of
 from models.acts.meters import restart
 from models.acts.plate import NOTHING_READ, Plate, put_plate
@@ -272,7 +272,8 @@ class ChangeMachine:
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused."""
         machine = machine_of(session, self.machine_id)
-        item, before = machine.item, machine.name
+        item, old_name = machine.item, machine.name
+        before = as_it_is(item)
         item.name = plain_text("name", kept(self.name, item.name), least=1)
         item.note = plain_text("note", kept(self.note, item.note), most=NOTE_LENGTH)
         item.past = kept(self.past, item.past)
@@ -282,11 +283,10 @@ class ChangeMachine:
         restart(session, item, start)
         if not isinstance(self.plate, Keep):
             put_plate(item, self.plate)
-        if not session.is_modified(item):
-            raise Refused(RefusedCode.NOTHING_CHANGED)
+        refuse_unchanged(item, before)
         touched = [(Area.MACHINES, machine.number)]
-        if item.name != before:
-            touched += _rename(session, machine.number, before, item.name)
+        if item.name != old_name:
+            touched += _rename(session, machine.number, old_name, item.name)
         return report(ActCode.CHANGE_MACHINE, *touched, name=item.name)
 
 

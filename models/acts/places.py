@@ -8,7 +8,7 @@ from datetime import date
 from sqlalchemy import delete, exists, select
 from sqlalchemy.orm import Session
 
-from models.acts.keep import KEEP, Keep, kept
+from models.acts.keep import KEEP, Keep, as_it_is, kept, refuse_unchanged
 from models.acts.known import catalogue, kind_of, unknown
 from models.acts.report import report
 from models.acts.rows import place_of
@@ -85,14 +85,14 @@ class ChangePlace:
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused."""
         row = place_of(session, self.place_id)
+        before = as_it_is(row)
         row.name = _free_name(session, kept(self.name, row.name), besides=row.id)
         row.south = kept(self.south, row.south)
         row.climate = row.climate if isinstance(self.climate, Keep) else _climate(self.climate)
         row.region = row.region if isinstance(self.region, Keep) else _region(self.region)
         row.shelter = kept(self.shelter, row.shelter)
         row.note = plain_text("note", kept(self.note, row.note), most=NOTE_LENGTH)
-        if not session.is_modified(row):
-            raise Refused(RefusedCode.NOTHING_CHANGED)
+        refuse_unchanged(row, before)
         return report(ActCode.CHANGE_PLACE, (Area.PLACES, row.id), name=row.name)
 
 

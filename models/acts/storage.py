@@ -8,7 +8,7 @@ from datetime import date
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from models.acts.keep import KEEP, Keep, kept
+from models.acts.keep import KEEP, Keep, as_it_is, kept, refuse_unchanged
 from models.acts.report import report
 from models.acts.rows import Machine, day_of, machine_of
 from models.changes import ActCode, Area, Changes
@@ -82,14 +82,14 @@ class ChangePlan:
         """Raises Refused; NOT_PUT_AWAY when it does not sleep."""
         machine = machine_of(session, self.machine_id)
         spell = _open_spell(session, machine)
+        before = as_it_is(spell)
         spell.planned_last = _planned(
             kept(self.planned_last, spell.planned_last), spell.put_away_on
         )
         off = kept(self.off_or_open, spell.off_or_open)
         spell.off_or_open = plain_text("off_or_open", off, most=NOTE_LENGTH)
         spell.note = plain_text("note", kept(self.note, spell.note), most=NOTE_LENGTH)
-        if not session.is_modified(spell):
-            raise Refused(RefusedCode.NOTHING_CHANGED)
+        refuse_unchanged(spell, before)
         return _report(ActCode.PUT_AWAY, machine, spell, spell.put_away_on)
 
 

@@ -9,11 +9,11 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.acts.entry import hand
+from models.acts.keep import as_it_is, refuse_unchanged
 from models.acts.known import catalogue, part_of
 from models.acts.report import report
 from models.acts.rows import machine_of, unit_of
 from models.changes import ActCode, Area, Changes
-from models.errors import Refused, RefusedCode
 from models.fields import day as checked_day
 from models.fields import plain_text, whole
 from models.moment import Moment
@@ -49,12 +49,12 @@ class StockPart:
         if row is None:
             row = ShelfPartRow(part_code=code, spec=spec, name=catalogue().parts[code].name)
             session.add(row)
+        before = as_it_is(row)
         row.name = name or row.name
         row.quantity = quantity
         row.spot = plain_text("spot", self.spot)
         row.note = plain_text("note", self.note, most=NOTE_LENGTH)
-        if not session.is_modified(row):
-            raise Refused(RefusedCode.NOTHING_CHANGED)
+        refuse_unchanged(row, before)
         session.flush()
         return report(ActCode.STOCK, (Area.STORES, row.id), name=row.name, quantity=quantity)
 

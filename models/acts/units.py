@@ -8,7 +8,7 @@ from datetime import date
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
-from models.acts.keep import KEEP, Keep, kept
+from models.acts.keep import KEEP, Keep, as_it_is, kept, refuse_unchanged
 from models.acts.known import unknown
 from models.acts.meters import restart
 from models.acts.plate import NOTHING_READ, Plate, put_plate
@@ -80,14 +80,14 @@ class ChangeUnit:
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused."""
         row = unit_of(session, self.unit_id)
+        before = as_it_is(row)
         row.name = plain_text("name", kept(self.name, row.name), least=1)
         row.past = kept(self.past, row.past)
         row.note = plain_text("note", kept(self.note, row.note), most=NOTE_LENGTH)
         restart(session, row, _start(kept(self.start_seconds, row.start_seconds)))
         if not isinstance(self.plate, Keep):
             put_plate(row, self.plate)
-        if not session.is_modified(row):
-            raise Refused(RefusedCode.NOTHING_CHANGED)
+        refuse_unchanged(row, before)
         return report(ActCode.CHANGE_UNIT, *_touched(session, row, moment.today), name=row.name)
 
 

@@ -1,0 +1,63 @@
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+from models.file import Household, open_household
+from models.moment import Moment
+from tests.models.acts.shed import Shed
+
+# Acts are tried by the hundred, and each is written to the disk three times over; whether a disk
+# keeps its word is tried elsewhere.
+IN_MEMORY = Path("/dev/shm")  # noqa: S108  (a folder of its own is made in it)
+
+
+@pytest.fixture
+def household_path(tmp_path: Path) -> Iterator[Path]:
+    with _folder(tmp_path) as folder:
+        yield folder / "shed.firstpull"
+
+
+@pytest.fixture
+def bare(household: Household, moment: Moment) -> Shed:
+    """A household with nothing in it."""
+    return Shed(household, moment)
+
+
+@pytest.fixture
+def shed(bare: Shed) -> Shed:
+    """One place (1) and one two-stage thrower (1), new in 2020."""
+    return furnished(bare)
+
+
+@pytest.fixture(scope="module")
+def standing(
+    empty_household: Path, tmp_path_factory: pytest.TempPathFactory, moment: Moment
+) -> Iterator[Shed]:
+    """The same for all tests of a file that only hear refusals."""
+    with _folder(tmp_path_factory.mktemp("standing")) as folder:
+        path = folder / "shed.firstpull"
+        shutil.copyfile(empty_household, path)
+        with open_household(path, moment=moment) as household:
+            yield furnished(Shed(household, moment))
+
+
+@contextmanager
+def _folder(other: Path) -> Iterator[Path]:
+    if not os.access(IN_MEMORY, os.W_OK):
+        yield other
+        return
+    with tempfile.TemporaryDirectory(dir=IN_MEMORY) as folder:
+        yield Path(folder)
+
+
+def furnished(bare: Shed) -> Shed:
+    bare.add_place()
+    bare.add_machine()
+    return bare

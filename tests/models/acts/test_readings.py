@@ -1,0 +1,67 @@
+"""Measurements: one answer, in the range of the real, for a task that asks for it."""
+
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from models.acts.readings import Measure, Measured
+from models.errors import RefusedCode
+from models.tables.work import LimitReadingRow
+from models.words import Side
+from schedules.facts import ItemSort
+from schedules.units import Typed, Unit
+from tests.models.acts.shed import LONG, Shed
+
+DAY = date(2025, 10, 4)
+
+
+def measure(task: str, limit: str, *, day: date = DAY, **given: Any) -> Measure:
+    return Measure(machine_id=1, day=day, measured=Measured(task=task, limit=limit, **given))
+
+
+def test_an_amount_with_what_was_typed(shed: Shed):
+    typed = Typed(stored=1588, amount=Fraction(1, 16), unit=Unit.INCH, text="1/16")
+    shed.run(measure("S2-06", "L20", amount=1588, typed=typed, note="worn on one side"))
+    (reading,) = shed.item(ItemSort.MACHINE).readings
+    assert (reading.code, reading.limit, reading.amount) == ("S2-06", "L20", 1588)
+    (row,) = shed.rows(LimitReadingRow)
+    assert (row.typed_text, row.typed_amount, row.typed_unit) == ("1/16", "1/16", "in")
+
+
+def test_of_two_sides_the_worse_counts(shed: Shed):
+    shed.run(measure("S2-11", "L28", amount=120_000, side=Side.LEFT))
+    shed.run(measure("S2-11", "L28", amount=90_000, side=Side.RIGHT))
+    (reading,) = shed.item(ItemSort.MACHINE).readings
+    assert reading.amount == 90_000
+
+
+def test_a_thing_seen_on_the_engine(shed: Shed):
+    shed.run(measure("E4-09", "L55", seen=False))
+    (reading,) = shed.item(ItemSort.ENGINE).readings
+    assert reading.seen is False
+
+
+@pytest.mark.parametrize(
+    ("act", "code"),
+    [
+        (measure("S2-06", "L20"), RefusedCode.READING_NEEDS_AMOUNT),
+        (measure("S2-06", "L20", seen=True), RefusedCode.READING_NEEDS_AMOUNT),
+        (measure("S2-06", "L20", seen=True, amount=5), RefusedCode.READING_NEEDS_AMOUNT),
+        (measure("S2-05", "L15"), RefusedCode.READING_NEEDS_SEEN),
+        (measure("S2-05", "L15", amount=5), RefusedCode.READING_NEEDS_SEEN),
+        (measure("S2-06", "L20", amount=-1), RefusedCode.OUT_OF_RANGE),
+        (measure("S2-06", "L20", amount=10**9), RefusedCode.OUT_OF_RANGE),
+        (measure("E4-19", "L07", amount=1_001), RefusedCode.OUT_OF_RANGE),
+        (measure("S2-06", "L15", seen=True), RefusedCode.UNKNOWN_CODE),
+        (measure("S2-06", "L99", amount=1), RefusedCode.UNKNOWN_CODE),
+        (measure("X", "L20", amount=1), RefusedCode.UNKNOWN_CODE),
+        (measure("S2-06", "L20", amount=1, side=Side.LEFT), RefusedCode.UNKNOWN_CODE),
+        (measure("S2-06", "L20", amount=1, note=LONG), RefusedCode.TOO_LONG),
+        (measure("S2-06", "L20", amount=1, day=date(2026, 1, 1)), RefusedCode.DAY_AHEAD),
+        (measure("S2-06", "L20", amount=1, day=date(2019, 1, 1)), RefusedCode.DAY_TOO_EARLY),
+    ],
+)
+def test_measurements_that_make_no_sense(standing: Shed, act: Measure, code: RefusedCode):
+    standing.refuses(act, code)
