@@ -150,11 +150,12 @@ class User(RuleBasedStateMachine):
     def stranger_writes(self) -> None:
         with closing(connect(self.path, mode="rw", pragmas=FOR_WRITING)) as raw:
             raw.execute("UPDATE item SET note = note || '!' WHERE length(note) < 100")
-            raw.execute("UPDATE household SET person = 'a stranger'")
+            raw.execute("UPDATE household SET person = person || 'a stranger, '")
         self.now = self.dump()
         self.past.clear()
         self.future.clear()
-        assert self.writer.undo(moment=self.later()) is None  # here it is noticed
+        assert self.writer.undo(moment=self.later()) is None  # here it is noticed,
+        assert self.writer.redo(moment=self.later()) is None  # or here
 
     @invariant()
     def the_file_is_where_it_should_be(self) -> None:
