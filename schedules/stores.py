@@ -45,19 +45,17 @@ def purchases(
     """What the coming season needs beyond what lies ready, by order-by day, then part.
 
     Need = consumables of every task that falls due until the season's end, those brought forward
-    included, plus the kind's emergency spares. A wear item counts when its replacement is known
-    to be needed: a look may find it good. Order-by day = first day needed - lead days - shelf days.
+    included, plus the kind's emergency spares. Of work done when worn only what is known to be
+    needed counts: a look may find it good. Order-by day = first day needed - lead days - shelf days.
     `on_shelf`: pieces by part. `buy_by` None: nothing dates it.
     """
     needs: dict[str, _Need] = {}
     for judging, season in fleet:
         for verdict in _until_season_end(judging, season):
             task = judging.task(verdict.code)
+            if not verdict.replacement and task.sort is not TaskSort.PREDETERMINED:
+                continue
             for item in task.consumables:
-                if item.wear_item and not (
-                    verdict.replacement or task.sort is TaskSort.PREDETERMINED
-                ):
-                    continue
                 need = _need(needs, item)
                 day = _needed_on(verdict, season)
                 need.add(item.quantity, day, judging.facts.machine_id)
