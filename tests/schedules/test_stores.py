@@ -55,7 +55,7 @@ def thrower(number: int = 1, readings: tuple[LimitReading, ...] = ()) -> Judging
     return judge(facts, on=ON, policy=Policy(), limits=CATALOGUE.limits)
 
 
-def bought(*fleet: Judging, shelf: dict[str, int] | None = None):  # noqa: ANN201
+def bought(*fleet: Judging, shelf: dict[str, int] | None = None):
     seasons = [(each, pre_season(each, precedence=CATALOGUE.precedence)) for each in fleet]
     found = purchases(seasons, policy=Policy(), on_shelf=shelf or {})
     return {purchase.part: purchase for purchase in found}
