@@ -46,7 +46,8 @@ def purchases(
 
     Need = consumables of every task that falls due until the season's end, those brought forward
     included, plus the kind's emergency spares. Of work done when worn only what is known to be
-    """What the season to come needs beyond what lies ready, by order-by day, then by part.
+    needed counts: a look may find it good.
+    Order-by day = first day needed - lead days - shelf days.
     `on_shelf`: pieces by part. `buy_by` None: nothing dates it.
     """
     needs: dict[str, _Need] = {}
