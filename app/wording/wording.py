@@ -328,6 +328,8 @@ class Wording(Tongue):
     def _notice(self, notice: Notice, values: Mapping[str, Value]) -> tuple[str, str, str]:
         said = {name: self._fault_value(name, value) for name, value in values.items()}
         field = values.get("field")
+        if "where" in values:  # a place in a file, which has names of its own
+            said["field"] = str(field)
         for name in ("value", "low", "high") if isinstance(field, str) else ():
             bound = values.get(name)
             if isinstance(bound, int):

@@ -159,3 +159,26 @@ def test_the_same_question_has_the_same_answer(firstpull: Run, shed: Path):
     before = shed.read_bytes()
     assert due(firstpull, shed) == due(firstpull, shed)
     assert shed.read_bytes() == before
+
+
+def test_an_export_with_a_loose_end_is_refused_and_begins_nothing(
+    firstpull: Run, shed: Path, tmp_path: Path
+):
+    firstpull("export", tmp_path, "--file", shed)
+    source = tmp_path / "fleet.json"
+    fleet = json.loads(source.read_text())
+    fleet["machine"][0]["item"] = "nowhere"
+    source.write_text(json.dumps(fleet))
+    file = tmp_path / "new.firstpull"
+    said = firstpull("import", source, "--file", file)
+    assert said.code == 3
+    assert "“item” points to nowhere" in said.err
+    assert not file.exists()
+
+
+def test_a_fleet_from_outside_gives_the_same_answers(firstpull: Run, shed: Path, tmp_path: Path):
+    firstpull("export", tmp_path, "--file", shed)
+    other = tmp_path / "other.firstpull"
+    said = firstpull("import", tmp_path / "fleet.json", "--file", other)
+    assert (said.code, "3 machines taken in." in said.out) == (0, True)
+    assert due(firstpull, other) == due(firstpull, shed)

@@ -120,6 +120,34 @@ def test_each_ground_is_said(code: ReasonCode, language: str):
         assert "None" not in without
 
 
+@pytest.mark.parametrize(
+    ("code", "missing"),
+    [
+        (ReasonCode.DUE_HOURS, ("due",)),
+        (ReasonCode.NOTHING_KNOWN, ("due",)),
+        (ReasonCode.ASLEEP, ("until",)),
+        (ReasonCode.FORECAST_BAND, ("early",)),
+        (ReasonCode.FORECAST_BAND, ("late",)),
+        (ReasonCode.FORECAST_BAND, ("early", "late")),
+        (ReasonCode.RESTS, ("to_day",)),
+        (ReasonCode.ALSO, ("due",)),
+        (ReasonCode.LIMIT_IS, ("low",)),
+        (ReasonCode.LIMIT_IS, ("high",)),
+        (ReasonCode.LIMIT_IS, ("low", "high")),
+        (ReasonCode.READING_WAS, ("amount",)),
+        (ReasonCode.OWN_MANUAL, ("page",)),
+        (ReasonCode.CARRIED, ("percent",)),
+        (ReasonCode.JOB_AT_HOURS, ("due",)),
+        (ReasonCode.JOB_PHASE, ("due",)),
+        (ReasonCode.PUT_AWAY, ("until",)),
+        (ReasonCode.FUEL_AGE, ("bought",)),
+        (ReasonCode.FUEL_AGE, ("ageing",)),
+    ],
+)
+def test_what_is_missing_has_a_sentence_of_its_own(code: ReasonCode, missing: tuple[str, ...]):
+    assert "not known" not in wording().reason(a_reason(code, *missing))
+
+
 @pytest.mark.parametrize("enum", [*enums(facts), *enums(file_words)])
 def test_each_code_of_the_house_has_a_word(enum: type[StrEnum]):
     if enum in NEVER_SHOWN:
