@@ -108,7 +108,7 @@ class Pictures:
             icon=facts.kind.icon,
             state=verdict.state,
             state_text=words.state(verdict.state),
-            ground_text=self._ground(judging),
+            ground_text=self._ground(judging) or self._then(first, second),
             next_text=first,
             next_second=second,
         )
@@ -126,6 +126,11 @@ class Pictures:
     def _ground(self, judging: Judging) -> str:
         children = judging.verdict.reason.children
         return self.words.reason(children[0]) if children else ""
+
+    def _then(self, first: str, second: str) -> str:
+        if not second:
+            return ""
+        return self.words.text(msg("Next: {work}, {when}"), work=first, when=second)
 
     def _next(
         self,

@@ -411,8 +411,16 @@ _SELECT = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel
 _FEW = 200
 
 
+class _Table(QTableView):
+    """A list whose rows are as high as their text at the width there is."""
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        _fit_rows(self)
+
+
 def _table(model: RowsModel, name: str) -> QTableView:
-    table = QTableView()
+    table = _Table()
     table.setModel(model)
     table.setItemDelegate(TwoLines(table))
     table.setAccessibleName(name)
