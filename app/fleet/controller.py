@@ -128,7 +128,7 @@ class FleetController(QObject):
     # -- showing -------------------------------------------------------------------------------
 
     def _show(self) -> None:
-        if self._chosen_id not in self._lines:
+        if self._chosen_id not in self._lines and not self._waiting:
             self._chosen_id = next(iter(self._sorted_ids()), None)
         headline, second = self._pictures.headline(list(self._summaries.values()))
         self._view.show_state(

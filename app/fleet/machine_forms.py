@@ -14,6 +14,7 @@ from models.acts.faults import CloseFault, NoteFault
 from models.acts.jobs import NoteJob
 from models.acts.machines import AddMachine, FuelLeft
 from models.acts.storage import PutAway, Wake
+from models.errors import Refused, RefusedCode
 from models.facts.places import PlaceFacts
 from models.facts.settings import HouseholdSettings
 from resources.loader import Catalogue
@@ -77,6 +78,8 @@ class MachineForms:
             shown = typed_hours(answers, "shown", settings, words)
             if isinstance(shown, Said):
                 return shown
+            if not choice(answers, "place_id"):
+                return Refused(RefusedCode.NOTHING_GIVEN, field="place_id")
             kind = self.catalogue.kinds[KindCode(choice(answers, "kind"))]
             left = FuelLeft(choice(answers, "fuel_left"))
             return AddMachine(

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
+    QTableView,
     QWidget,
 )
 
@@ -170,7 +171,10 @@ class TwoLines(QStyledItemDelegate):
     PAD = 8
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        width = option.rect.width() if option.rect.width() > 0 else 240
+        table = self.parent()
+        width = option.rect.width()
+        if isinstance(table, QTableView):
+            width = table.columnWidth(index.column())
         first, second = self._boxes(option, index, width)
         return QSize(width, max(look.TARGET + 10, first.height() + second.height() + 2 * self.PAD))
 
