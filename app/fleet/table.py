@@ -175,7 +175,8 @@ class TwoLines(QStyledItemDelegate):
         width = option.rect.width()
         if isinstance(table, QTableView):
             width = table.columnWidth(index.column())
-        first, second = self._boxes(option, index, width)
+        # A little narrower than it will be drawn: letters on a screen are not quite as measured.
+        first, second = self._boxes(option, index, width - self.PAD)
         return QSize(width, max(look.TARGET + 10, first.height() + second.height() + 2 * self.PAD))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
