@@ -5,7 +5,6 @@ forward, a refusal nowhere, and a stranger's write must cost the steps and nothi
 """
 
 import shutil
-import sqlite3
 import tempfile
 from collections.abc import Callable
 from contextlib import closing
@@ -22,8 +21,9 @@ from hypothesis.stateful import (
     rule,
     run_state_machine_as_test,
 )
+from sqlalchemy.exc import IntegrityError
 
-from models.changes import Area
+from models.changes import Area, Changes
 from models.dump import digest
 from models.engines import FOR_WRITING, GUARDS, connect
 from models.errors import Refused
@@ -68,6 +68,7 @@ class User(RuleBasedStateMachine):
     """Acts, undoes, redoes, closes the program now and then; `acts` are drawn from outside."""
 
     acts: st.SearchStrategy[Act] = SMALL_ACTS
+    answers: tuple[type[Exception], ...] = (Refused, IntegrityError)
     empty: Path
     moment: Moment
 
@@ -78,15 +79,18 @@ class User(RuleBasedStateMachine):
         shutil.copyfile(self.empty, self.path)
         self.household = open_household(self.path, moment=self.moment)
         self.writer = self.household.need_writer()
+        self.reader = connect(self.path, mode="ro", pragmas=GUARDS)
         self.past: list[str] = []
         self.future: list[str] = []
         self.now = self.dump()
         self.count = 0
 
     def dump(self) -> str:
-        with closing(connect(self.path, mode="ro", pragmas=GUARDS)) as raw:
-            assert raw.execute("PRAGMA foreign_key_check").fetchall() == []
-            return digest(raw)
+        assert self.reader.execute("PRAGMA foreign_key_check").fetchall() == []
+        return digest(self.reader)
+
+    def look(self, changes: Changes) -> None:
+        """More to be looked at after an act."""
 
     def later(self) -> Moment:
         self.count += 1
@@ -94,14 +98,22 @@ class User(RuleBasedStateMachine):
 
     @rule(data=st.data())
     def act(self, data: st.DataObject) -> None:
-        act = data.draw(self.acts)
+        self.do(data.draw(self.acts))
+
+    @rule(data=st.data(), times=st.integers(2, 6))
+    def act_on(self, data: st.DataObject, times: int) -> None:
+        for _ in range(times):
+            self.do(data.draw(self.acts))
+
+    def do(self, act: Act) -> None:
         try:
             changes = self.writer.run(act, moment=self.later())
-        except (Refused, sqlite3.IntegrityError):
+        except self.answers:
             assert self.dump() == self.now
             return
         found = self.dump()
         assert changes.areas <= set(Area)
+        self.look(changes)
         if found != self.now:
             self.past.append(self.now)
             self.future.clear()
@@ -150,7 +162,7 @@ class User(RuleBasedStateMachine):
     def stranger_writes(self) -> None:
         with closing(connect(self.path, mode="rw", pragmas=FOR_WRITING)) as raw:
             raw.execute("UPDATE item SET note = note || '!' WHERE length(note) < 100")
-            raw.execute("UPDATE household SET person = person || 'a stranger, '")
+            raw.execute("UPDATE household SET person = ?", (f"stranger {self.count}",))
         self.now = self.dump()
         self.past.clear()
         self.future.clear()
@@ -168,18 +180,16 @@ class User(RuleBasedStateMachine):
     def teardown(self) -> None:
         if hasattr(self, "household"):
             self.household.close()
+            self.reader.close()
             left = [p.name for p in self.folder.iterdir()]
             assert left == [self.path.name]
             shutil.rmtree(self.folder)
 
 
-def run_users(
-    acts: st.SearchStrategy[Act], empty: Path, moment: Moment, *, examples: int, steps: int
-) -> None:
+def run_users(user: type[User], start: Path, moment: Moment, *, examples: int, steps: int) -> None:
     """Let so many random users do so many things each. What fails is made smaller only in the
     long runs: each try opens a file anew."""
-    named = {"acts": acts, "empty": empty, "moment": moment}
-    machine: Callable[[], User] = type("SomeUser", (User,), named)
+    machine: Callable[[], User] = type("Some", (user,), {"empty": start, "moment": moment})
     run_state_machine_as_test(
         machine,
         settings=settings(
@@ -193,4 +203,4 @@ def run_users(
 
 
 def test_a_random_user_before_the_writer(empty_household: Path, moment: Moment):
-    run_users(SMALL_ACTS, empty_household, moment, examples=12, steps=20)
+    run_users(User, empty_household, moment, examples=10, steps=15)
