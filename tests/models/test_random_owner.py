@@ -39,12 +39,8 @@ FIRST, TODAY = date(2024, 9, 1), date(2025, 11, 25)
 NUMBERS = st.sampled_from([1, 1, 1, 2, 2, 3])
 DAYS = st.dates(FIRST, TODAY)
 TASKS = ["S2-01", "S2-04", "S2-05", "S2-06", "S2-15", "E4-01", "E4-02", "E4-06", "E4-07", "E4-09"]
-ASKED = [
-    *load_catalogue().kinds["K02"].features,
-    *load_catalogue().kinds["K02"].duties,
-    "yes",
-    "no",
-]
+THROWER = load_catalogue().kinds[KindCode("K02")]
+ASKED = [*THROWER.features, *THROWER.duties, "yes", "no"]
 SENSIBLE: dict[str, Values] = {
     "answers": st.sampled_from([str(code) for code in ASKED]),
     "kind": st.sampled_from(["K01", "K02", "K04", "K06", "K09", "K15"]),
