@@ -122,7 +122,8 @@ class _Teller:
         """How it stands, what it is, what is asked of it."""
         facts, verdict, wording = judging.facts, judging.verdict, self.wording
         hours = wording.hours_now(verdict.hours)
-        about = [wording.kind(facts.kind.code), facts.place, hours]
+        number = wording.text(msg("number {n}"), n=str(int(facts.machine_id)))
+        about = [wording.kind(facts.kind.code), number, facts.place, hours]
         self.output.say(wording.standing(verdict.reason))
         self.output.say(", ".join(part for part in about if part), depth=1)
         for ground in verdict.reason.children[1:]:

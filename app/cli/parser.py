@@ -118,7 +118,30 @@ def _add_own(made: dict[str, argparse.ArgumentParser], tongue: Tongue) -> None:
     made["fuel"].add_argument(
         "--why", action="store_true", help=tongue.text(msg("say what each answer rests on"))
     )
-    sheet = made["sheet"]
+    _add_sheet(made["sheet"], tongue)
+    made["export"].add_argument(
+        "folder",
+        type=Path,
+        metavar=tongue.text(msg("FOLDER")),
+        help=tongue.text(msg("where to write it")),
+    )
+    made["import"].add_argument(
+        "source", type=Path, metavar=path, help=tongue.text(msg("the export to take in"))
+    )
+    restore = made["restore"]
+    restore.add_argument(
+        "backup",
+        type=Path,
+        nargs="?",
+        metavar=tongue.text(msg("BACKUP")),
+        help=tongue.text(msg("the backup to put back; otherwise the newest")),
+    )
+    restore.add_argument(
+        "--list", action="store_true", help=tongue.text(msg("only list the backups there are"))
+    )
+
+
+def _add_sheet(sheet: argparse.ArgumentParser, tongue: Tongue) -> None:
     sheet.add_argument("sort", choices=SHEETS, help=tongue.text(msg("which page")))
     sheet.add_argument(
         "-o",
@@ -140,26 +163,6 @@ def _add_own(made: dict[str, argparse.ArgumentParser], tongue: Tongue) -> None:
         "--paper",
         choices=("a4", "letter"),
         help=tongue.text(msg("the paper; otherwise the household's")),
-    )
-    made["export"].add_argument(
-        "folder",
-        type=Path,
-        metavar=tongue.text(msg("FOLDER")),
-        help=tongue.text(msg("where to write it")),
-    )
-    made["import"].add_argument(
-        "source", type=Path, metavar=path, help=tongue.text(msg("the export to take in"))
-    )
-    restore = made["restore"]
-    restore.add_argument(
-        "backup",
-        type=Path,
-        nargs="?",
-        metavar=tongue.text(msg("BACKUP")),
-        help=tongue.text(msg("the backup to put back; otherwise the newest")),
-    )
-    restore.add_argument(
-        "--list", action="store_true", help=tongue.text(msg("only list the backups there are"))
     )
 
 

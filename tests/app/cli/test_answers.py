@@ -99,6 +99,7 @@ def test_the_list_for_people_is_by_machine_and_worst_first(firstpull: Run, shed:
     assert heads[1] == ("Red one is usable, but the fuel in it is old: drain it, do not run on it.")
     assert heads[2] == "Washer is ready."
     assert "nobody knows the last time of" in said.out
+    assert "  single-stage snow thrower, number 1, Lean-to, about " in said.out
     assert "None" not in said.out
 
 
