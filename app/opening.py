@@ -34,7 +34,11 @@ def open_window(path: Path, *, clock: Callable[[], Moment], language: str, state
     apply_settings(settings)
     tongue = Tongue(language)
     window = MainWindow(tongue, settings)
-    install_hooks(state, now=lambda: clock().now, tell=window.view.tell(tongue))
+
+    def tell(log: Path | None) -> None:
+        window.view.tell(window.tongue)(log)  # another language brings another view
+
+    install_hooks(state, now=lambda: clock().now, tell=tell)
     picture = first_picture(path, state / "glance.db", clock)
     if picture is not None:
         window.view.show_state(picture)

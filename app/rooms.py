@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
@@ -52,12 +53,13 @@ class Rooms(QObject):
     def open(self, path: Path) -> None:
         """Open a file; one that is not there is begun. What goes wrong is said in the room."""
         moment = self._clock()
+        if self._hub is not None and os.path.realpath(path) == str(self._hub.household.path):
+            self.close()  # our own lock would stand in the way
         try:
             if path == self._home and not path.exists():
                 path.parent.mkdir(parents=True, exist_ok=True)
-                household = self._begin(path, moment)
-            else:
-                household = open_household(path, moment=moment)
+                self._begin(path, moment).close()  # nobody undoes what nobody did
+            household = open_household(path, moment=moment)
         except (Trouble, OSError) as trouble:
             self._say(trouble, path)
             return

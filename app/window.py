@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QSettings, Signal
+from PySide6.QtCore import QByteArray, QSettings, Qt, Signal
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import (
     QFileDialog,
@@ -44,6 +44,7 @@ class MainWindow(QMainWindow):
         self.setWindowTitle("Firstpull")
         self.setWindowIcon(look.window_icon(look.current()))
         self.whose = QLabel(self)
+        self.whose.setTextFormat(Qt.TextFormat.PlainText)
         self.whose.setContentsMargins(0, 0, look.MARGIN, 0)
         middle = QWidget(self)
         column = QVBoxLayout(middle)
@@ -63,7 +64,7 @@ class MainWindow(QMainWindow):
         self.menuBar().setCornerWidget(self.whose)
         self.resize(1440, 900)
         geometry = settings.value("geometry")
-        if geometry is not None:
+        if isinstance(geometry, QByteArray):  # anything may stand in that file
             self.restoreGeometry(geometry)
 
     def _build_menus(self) -> None:

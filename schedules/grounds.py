@@ -249,7 +249,7 @@ class Grounds:
         for figure in ("low", "high"):
             own = self._own.get((code, figure))
             if own is not None:
-                grounds.append(reason(ReasonCode.OWN_MANUAL, figure=figure, page=own.page))
+                grounds.append(reason(ReasonCode.OWN_MANUAL, figure=figure, page=own.page or None))
         grounds += _mark_grounds(limit.marks, None)
         readings = readings_since(item, task, limit, anchor or Anchor(0))
         if readings and past_since(limit, readings) is not None:
@@ -267,7 +267,7 @@ class Grounds:
     def _marks(self, task: TaskFacts, figure: str) -> list[Reason]:
         own = self._own.get((task.code, figure))
         if own is not None:
-            return [reason(ReasonCode.OWN_MANUAL, figure=figure, page=own.page)]
+            return [reason(ReasonCode.OWN_MANUAL, figure=figure, page=own.page or None)]
         return _mark_grounds(task.marks, figure)
 
 

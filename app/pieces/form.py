@@ -143,6 +143,7 @@ class Form(QWidget):
         self.done_button.setDefault(True)
         self.done_button.clicked.connect(self.send)
         self.cancel_button = QPushButton(page.cancel.replace("&", "&&"), self)
+        self.cancel_button.setAutoDefault(True)  # Enter on it leaves, and does not send
         self.cancel_button.clicked.connect(self.left)
         row.addWidget(self.done_button)
         row.addWidget(self.cancel_button)

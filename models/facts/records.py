@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from typing import Any
 
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from models.changes import Area
+from models.tables.entries import in_force
 from models.tables.fuel import FuelEventRow, VesselRow
 from models.tables.hours import HoursReadingRow, MeterRow, UseRow
 from models.tables.machines import FittingRow, MachineRow
@@ -84,11 +87,11 @@ def _items(session: Session, machine_id: int) -> set[int]:
     return {*own, *fitted}
 
 
-def _gone(rows: list[tuple[int, int | None, bool]]) -> set[int]:
-    """Ids that a later row takes the place of, or that are a strike themselves."""
-    corrected = {corrects for _, corrects, _ in rows if corrects is not None}
-    struck = {number for number, _, is_struck in rows if is_struck}
-    return corrected | struck
+def _gone(session: Session, table: type[Any], rows: Sequence[Any]) -> set[int]:
+    """Ids of those that do not count any more: corrected, struck, or fallen with their record."""
+    numbers = [row.id for row in rows]
+    counting = session.scalars(select(table.id).where(table.id.in_(numbers), in_force(table)))
+    return set(numbers) - set(counting)
 
 
 def _work(session: Session, machine_id: int, on: date) -> list[RecordedEntry]:
@@ -112,7 +115,7 @@ def _work(session: Session, machine_id: int, on: date) -> list[RecordedEntry]:
                 cents=line.cents,
             )
         )
-    gone = _gone([(row.id, row.corrects_id, row.struck) for row in rows])
+    gone = _gone(session, WorkRow, rows)
     return [
         RecordedEntry(
             area=Area.WORK,
@@ -137,7 +140,7 @@ def _hours(session: Session, items: set[int], on: date) -> list[RecordedEntry]:
         .join(MeterRow, MeterRow.id == HoursReadingRow.meter_id)
         .where(MeterRow.item_id.in_(items), HoursReadingRow.happened_on <= on)
     ).all()
-    gone = _gone([(row.id, row.corrects_id, row.struck) for row in rows])
+    gone = _gone(session, HoursReadingRow, rows)
     return [
         RecordedEntry(
             area=Area.HOURS,
@@ -158,7 +161,7 @@ def _uses(session: Session, machine_id: int, on: date) -> list[RecordedEntry]:
     rows = session.scalars(
         select(UseRow).where(UseRow.machine_id == machine_id, UseRow.happened_on <= on)
     ).all()
-    gone = _gone([(row.id, row.corrects_id, row.struck) for row in rows])
+    gone = _gone(session, UseRow, rows)
     return [
         RecordedEntry(
             area=Area.USES,
@@ -185,7 +188,7 @@ def _readings(session: Session, items: set[int], on: date) -> list[RecordedEntry
             LimitReadingRow.item_id.in_(items), LimitReadingRow.happened_on <= on
         )
     ).all()
-    gone = _gone([(row.id, row.corrects_id, row.struck) for row in rows])
+    gone = _gone(session, LimitReadingRow, rows)
     return [
         RecordedEntry(
             area=Area.READINGS,
@@ -217,7 +220,7 @@ def _fuel(session: Session, machine_id: int, on: date) -> list[RecordedEntry]:
             FuelEventRow.happened_on <= on,
         )
     ).all()
-    gone = _gone([(row.id, row.corrects_id, row.struck) for row in rows])
+    gone = _gone(session, FuelEventRow, rows)
     return [
         RecordedEntry(
             area=Area.FUEL,

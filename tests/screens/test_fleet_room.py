@@ -6,12 +6,16 @@ import json
 from datetime import date, timedelta
 from pathlib import Path
 
-from PySide6.QtCore import QDate, Qt
+from PySide6.QtCore import QDate, QSettings, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QPushButton, QWidget
 
 from app.cli.shapes import due_data
 from app.services import services_of
+from app.window import MainWindow
+from app.wording.tongue import Tongue
+from models.acts.corrections import StrikeEntry
+from models.changes import Area
 from models.exchange.fleet import read_fleet, write_fleet
 from models.file import create_household
 from models.moment import Moment
@@ -174,6 +178,54 @@ def test_everything_can_be_reached_and_is_named(shed: Shed) -> None:
     for button in shed.window.findChildren(QPushButton):
         if button.isVisible():
             assert button.height() >= 40, button.text()
+
+
+def test_the_settings_kept_leave_the_shed_open_for_writing(shed: Shed) -> None:
+    add(shed)
+    shed.act("household")
+    shed.fill(person="Ann")
+    assert shed.keep() == ""
+    add(shed, name="Another")
+    assert len(shed.view.machines.rows) == 2
+
+
+def test_a_new_shed_begins_with_nothing_to_undo(shed: Shed) -> None:
+    assert not shed.window.actions_by_name["undo"].isEnabled()
+
+
+def test_enter_on_leave_it_leaves_it(shed: Shed) -> None:
+    add(shed)
+    shed.act("job")
+    shed.fill(text="new grip")
+    shed.bot.keyClick(shed.form.cancel_button, Qt.Key.Key_Return)
+    assert shed.view.form is None
+    assert "new grip" not in [row.name for row in shed.view.tasks.rows]
+
+
+def test_a_machine_just_added_is_shown_however_many_there_are(shed: Shed) -> None:
+    for number in range(13):
+        add(shed, name=f"Machine {number:02}")
+    shed.bot.waitUntil(lambda: len(shed.view.machines.rows) == 13)
+    assert shed.view.name.text() == "Machine 12"
+
+
+def test_what_fell_with_its_record_is_shown_as_fallen(shed: Shed) -> None:
+    add(shed)
+    shed.act("work")
+    shed.fill(tasks=(shed.view.tasks.rows[0].key,), shown="12.5")
+    assert shed.keep() == ""
+    hub = shed.rooms._hub
+    assert hub is not None
+    hub.perform(StrikeEntry(area=Area.WORK, entry_id=1))
+    assert [record.struck for record in shed.view.records.rows] == [True, True]
+
+
+def test_odd_things_in_the_settings_count_as_none(shed: Shed, tmp_path: Path) -> None:
+    broken = tmp_path / "broken.ini"
+    broken.write_text("[General]\ngeometry=abc\nlook=[1]\nscale=x\n", encoding="utf-8")
+    window = MainWindow(Tongue("en_GB"), QSettings(str(broken), QSettings.Format.IniFormat))
+    shed.bot.addWidget(window)
+    assert window.whose.textFormat() == Qt.TextFormat.PlainText
 
 
 def test_a_fleet_by_hand_equals_the_same_fleet_taken_in(shed: Shed, tmp_path: Path) -> None:
