@@ -15,7 +15,7 @@ settings.register_profile(
 )
 settings.register_profile(
     "long",
-    max_examples=3000,
+    max_examples=1000,
     deadline=None,
     database=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],

@@ -30,7 +30,8 @@ from schedules.facts import (
     TaskVerdict,
 )
 from tests.twin import engine as twin
-from tests.twin.machines import LIMITS, random_machine
+from tests.twin.compare import differences
+from tests.twin.machines import LIMITS, random_machine, random_policy
 from tests.twin.pasted import pasted
 
 NEVER = date.max
@@ -242,9 +243,7 @@ def test_days_left_and_state_follow_from_the_day(case: Case) -> None:
 
 @given(cases())
 def test_the_engine_and_its_twin_agree(case: Case) -> None:
-    from tests.twin.compare import differences
-
-    assert differences(case.facts, case.on, LIMITS, Policy()) == []
+    assert differences(case.facts, case.on, LIMITS, random_policy(case.chance)) == []
 
 
 # -- order of work ----------------------------------------------------------------------------

@@ -205,7 +205,7 @@ class Judge:
         if anchor is not None:
             found += self.by_hours(item, task, anchor, pace)
             found += self.by_uses(item, task, anchor, pace)
-            found += self.by_nth(task, anchor, pace)
+            found += self.by_nth(item, task, anchor, pace)
             if self.days.pattern.has_season:
                 found += self.by_season(task, anchor)
             else:
@@ -251,21 +251,22 @@ class Judge:
         day = self.running[item.item_id].reaches_uses(n, anchor.day, pace)
         return [] if day is None else [Candidate(day, GovernedBy.USES)]
 
-    def by_nth(self, task: TaskFacts, anchor: Anchor, pace: Pace) -> list[Candidate]:
+    def by_nth(
+        self, item: ItemFacts, task: TaskFacts, anchor: Anchor, pace: Pace
+    ) -> list[Candidate]:
         nth = task.rule.nth_of
         if nth is None:
             return []
-        counted = [day for day in self.records.days_of_any(nth.code) if day > anchor.day]
+        days = self.records.days_done(item, nth.code)
+        counted = [day for day in days if day > anchor.day]
         if len(counted) >= nth.n:
             return [Candidate(counted[nth.n - 1], GovernedBy.NTH)]
-        if len(counted) < nth.n - 1:
+        other = self.records.item_with(item, nth.code)
+        if len(counted) < nth.n - 1 or other is None:
             return []
-        for item, other in self.standing():
-            if other.code == nth.code:
-                day = self.answer(item, other, pace).day
-                if day is not None:
-                    return [Candidate(max(day, anchor.day), GovernedBy.NTH)]
-        return []
+        its_task = self.records.tasks[other.item_id, nth.code]
+        day = self.answer(other, its_task, pace).day if stands(its_task, self.facts) else None
+        return [] if day is None else [Candidate(max(day, anchor.day), GovernedBy.NTH)]
 
     # -- seasons and months -------------------------------------------------------------------
 
@@ -512,7 +513,7 @@ class Judge:
         overdue = any(verdict.state is TaskState.OVERDUE for verdict in verdicts)
         put_off = any(fault.since <= self.on for fault in self.facts.faults)
         stale = any(
-            vessel.band in (Band.BURN, Band.DRAIN, Band.NOT_FOR_THIS)
+            vessel.band in (Band.BURN, Band.DRAIN, Band.LOOK_FIRST, Band.NOT_FOR_THIS)
             for vessel in self.fuel
             if vessel.sort in (VesselSort.TANK, VesselSort.BOWL)
         )

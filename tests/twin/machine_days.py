@@ -64,6 +64,7 @@ class MachineDays:
         for item in facts.items:
             days.append(item.came_on)
             days.extend(doing.day for doing in item.doings)
+            days.extend(reading.day for reading in item.readings)
             days.extend(reading.day for reading in item.hours.readings)
         last = max([self.on, *(spell.planned_last or self.on for spell in facts.storage)])
         return seasons_between(

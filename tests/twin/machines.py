@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -15,6 +16,8 @@ from schedules.facts import (
     DutyCode,
     FaultFacts,
     FeatureCode,
+    FuelSort,
+    FuelUse,
     HoursFacts,
     HoursReading,
     InferredPoint,
@@ -26,6 +29,7 @@ from schedules.facts import (
     LimitCode,
     LimitFacts,
     LimitReading,
+    LotFacts,
     MachineFacts,
     MachineId,
     MonthDay,
@@ -33,12 +37,16 @@ from schedules.facts import (
     OwnFigure,
     Past,
     Phase,
+    Policy,
     Rule,
     StorageFacts,
     TaskCode,
     TaskFacts,
     TaskSort,
     UseFacts,
+    VesselFacts,
+    VesselId,
+    VesselSort,
     WearForecast,
     Window,
 )
@@ -141,11 +149,28 @@ def random_shares(chance: random.Random) -> tuple[Fraction, ...]:
     return tuple(Fraction(part, whole) for part in parts)
 
 
+def random_policy(chance: random.Random) -> Policy:
+    """The usual settings in half of the cases."""
+    if maybe(chance, 0.5):
+        return Policy()
+    return Policy(
+        gap_days=chance.choice((14, 30, 42, 60)),
+        end_days=chance.choice((1, 7, 21, 30)),
+        repeat_days=chance.choice((1, 28, 60, 120)),
+        due_days=chance.choice((0, 14, 30)),
+        coming_days=chance.choice((30, 60, 90)),
+        carry_minutes=chance.choice((1, 5, 20)),
+        carry=chance.choice((Fraction(1, 5), Fraction(3, 5), Fraction(1))),
+        horizon_years=chance.choice((1, 4, 10)),
+    )
+
+
 class MachineByChance:
     """Makes one machine. Days it draws come from a span, with a liking for telling ones."""
 
-    def __init__(self, chance: random.Random) -> None:
+    def __init__(self, chance: random.Random, *, alike: bool) -> None:
         self.chance = chance
+        self.alike = alike
         self.on = random_on(chance)
         self.came_on = self.on - timedelta(days=chance.choice((0, 3, 40, 200, 400, 800, 1300)))
         if maybe(chance, 0.5):
@@ -265,6 +290,8 @@ class MachineByChance:
         chance = self.chance
         if maybe(chance, 0.12):
             return Rule(phases=(Phase.END,), stored=maybe(chance, 0.2))
+        if maybe(chance, 0.04):
+            return Rule(fuel_age=True, stored=maybe(chance, 0.8))
         nth = None
         if others and maybe(chance, 0.12):
             nth = NthOf(code=chance.choice(others), n=chance.randint(1, 4))
@@ -354,6 +381,10 @@ class MachineByChance:
         came_on = self.came_on
         if place and maybe(chance, 0.4):
             came_on = min(self.on, self.day())
+        # A swapped engine brings its own past.
+        from_day = came_on
+        if place and maybe(chance, 0.3):
+            from_day -= timedelta(days=chance.randint(0, 500))
         tasks: list[TaskFacts] = []
         doings: list[Doing] = []
         readings: list[LimitReading] = []
@@ -362,8 +393,8 @@ class MachineByChance:
             others = [TaskCode(f"T{x}") for x in range(all_codes) if x > number]
             task = self.task(code, sort, others)
             tasks.append(task)
-            doings += self.doings(code, came_on)
-            readings += self.readings(task, came_on)
+            doings += self.doings(code, from_day)
+            readings += self.readings(task, from_day)
         readings.sort(key=lambda reading: reading.day)
         forecasts = tuple(
             WearForecast(code=task.code, limit=limit, plan_by=self.day_to_come())
@@ -394,7 +425,50 @@ class MachineByChance:
         if cut < count:
             sort = self.chance.choice((ItemSort.ENGINE, ItemSort.PACK))
             found.append(self.item(1, sort, codes[cut:], count))
+            if self.alike and maybe(self.chance, 0.15):
+                found.append(self.another(found[1]))
         return tuple(found)
+
+    def another(self, like: ItemFacts) -> ItemFacts:
+        """A second one of the same make: the same tasks, a past of its own."""
+        doings = [doing for task in like.tasks for doing in self.doings(task.code, like.came_on)]
+        return replace(
+            like,
+            item_id=ItemId(3),
+            past=Past.NEW if maybe(self.chance, 0.65) else Past.UNKNOWN,
+            hours=self.hours(like.came_on),
+            doings=tuple(doings),
+            readings=like.readings if maybe(self.chance, 0.5) else (),
+            forecasts=(),
+        )
+
+    def vessels(self) -> tuple[VesselFacts, ...]:
+        """Now and then a tank and a bowl, with petrol bought some time ago."""
+        chance = self.chance
+        if maybe(chance, 0.85):
+            return ()
+        return tuple(
+            VesselFacts(
+                vessel_id=VesselId(place),
+                name="",
+                sort=sort,
+                capacity_ul=3_000_000,
+                lots=tuple(self.lot() for _ in range(chance.randint(0, 2))),
+                month_means_mc=(chance.choice((-8000, 4000)),) * 5 + (18000,) * 7,
+                burns=chance.choice((FuelUse.FOUR_STROKE, FuelUse.TWO_STROKE)),
+            )
+            for place, sort in enumerate((VesselSort.TANK, VesselSort.BOWL, VesselSort.TANK))
+            if maybe(chance, 0.6)
+        )
+
+    def lot(self) -> LotFacts:
+        bought = self.on - timedelta(days=self.chance.randint(0, 300))
+        return LotFacts(
+            bought_on=bought if maybe(self.chance, 0.9) else None,
+            volume_ul=1_000_000,
+            sort=self.chance.choice((FuelSort.E0, FuelSort.E10, FuelSort.ALKYLATE)),
+            since=bought,
+        )
 
     def own_figures(self, items: Sequence[ItemFacts]) -> tuple[OwnFigure, ...]:
         if maybe(self.chance, 0.8):
@@ -452,6 +526,7 @@ class MachineByChance:
             own_figures=self.own_figures(items),
             faults=faults,
             failed_checks=failed,
+            vessels=self.vessels(),
         )
 
 
@@ -486,9 +561,10 @@ def is_allowed(rule: Rule) -> bool:
 
 
 def random_machine(
-    chance: random.Random,
+    chance: random.Random, *, alike: bool = False
 ) -> tuple[MachineFacts, date, dict[LimitCode, LimitFacts]]:
-    making = MachineByChance(chance)
+    """A machine, the day asked about, the limits. `alike`: now and then two packs of one make."""
+    making = MachineByChance(chance, alike=alike)
     return making.machine(), making.on, dict(LIMITS)
 
 

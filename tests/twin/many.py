@@ -5,9 +5,9 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-from schedules.facts import MachineFacts, Policy
+from schedules.facts import MachineFacts
 from tests.twin.compare import differences, may_stand
-from tests.twin.machines import random_machine
+from tests.twin.machines import random_machine, random_policy
 from tests.twin.pasted import pasted
 from tests.twin.smaller import smallest
 
@@ -23,8 +23,9 @@ class Found:
 
 def look_at(number: int) -> Found | None:
     """Compare one machine; a difference comes back with the machine made small."""
-    facts, on, limits = random_machine(random.Random(number))
-    policy = Policy()
+    chance = random.Random(number)
+    facts, on, limits = random_machine(chance, alike=True)
+    policy = random_policy(chance)
     first = differences(facts, on, limits, policy)
     if not first:
         return None
@@ -36,7 +37,7 @@ def look_at(number: int) -> Found | None:
 
     small = smallest(facts, still) if may_stand(facts) else facts
     lines = tuple(str(x) for x in differences(small, on, limits, policy))
-    return Found(number, lines, f"on={pasted(on)}, facts={pasted(small)}")
+    return Found(number, lines, f"on={pasted(on)}, policy={pasted(policy)}, facts={pasted(small)}")
 
 
 def look_at_batch(numbers: list[int]) -> list[Found]:

@@ -171,13 +171,21 @@ class Records:
 
     # -- doings -------------------------------------------------------------------------------
 
+    def _reaches(self, done_on: ItemFacts, item: ItemFacts, code: TaskCode) -> bool:
+        """Whether what was done on one item can count for a task of another by *includes*.
+
+        Where both have the task (two packs alike), each has its own past.
+        """
+        return done_on.item_id == item.item_id or (done_on.item_id, code) not in self.tasks
+
     def _written(self, item: ItemFacts, code: TaskCode) -> list[Done]:
-        """Doings written down, its own on its own item and including ones on any."""
+        """Doings written down: its own on its own item, and those that include it."""
         found: list[Done] = []
         for other in self.facts.items:
             for doing in other.doings:
                 own = other.item_id == item.item_id and doing.code == code
-                if doing.day <= self.on and (own or code in self.includes(doing.code)):
+                by_way = code in self.includes(doing.code) and self._reaches(other, item, code)
+                if doing.day <= self.on and (own or by_way):
                     replaced = doing.replaced or self.replaces(doing.code)
                     found.append(Done(doing.day, replaced, doing.assumed))
         return found
@@ -190,7 +198,8 @@ class Records:
                 if reading.day > self.on or not self._is_doing(reading):
                     continue
                 own = other.item_id == item.item_id and reading.code == task.code
-                by_way = task.code in self.includes(reading.code)
+                included = task.code in self.includes(reading.code)
+                by_way = included and self._reaches(other, item, task.code)
                 if own or (by_way and reading.limit not in task.rule.limits):
                     found.append(Done(reading.day, replaced=False, assumed=False))
         return found
@@ -209,25 +218,24 @@ class Records:
             for day, dones in sorted(by_day.items())
         ]
 
-    def days_of_any(self, code: TaskCode) -> list[date]:
-        """Days on which a task was done, on whichever item."""
-        limits = {x for (_, other), t in self.tasks.items() if other == code for x in t.rule.limits}
-        days: set[date] = set()
+    def item_with(self, near: ItemFacts, code: TaskCode) -> ItemFacts | None:
+        """The item that has a task: the near one, else the first."""
+        if (near.item_id, code) in self.tasks:
+            return near
         for item in self.facts.items:
-            for doing in item.doings:
-                if doing.day <= self.on and self._counts_for(doing.code, code):
-                    days.add(doing.day)
-            for reading in item.readings:
-                if reading.day > self.on or not self._is_doing(reading):
-                    continue
-                if reading.code == code or (
-                    code in self.includes(reading.code) and reading.limit not in limits
-                ):
-                    days.add(reading.day)
-        return sorted(days)
+            if (item.item_id, code) in self.tasks:
+                return item
+        return None
 
-    def _counts_for(self, done: TaskCode, code: TaskCode) -> bool:
-        return done == code or code in self.includes(done)
+    def days_done(self, near: ItemFacts, code: TaskCode) -> list[date]:
+        """Days on which another task was done."""
+        item = self.item_with(near, code)
+        if item is not None:
+            return [done.day for done in self.doings(item, self.tasks[item.item_id, code])]
+        written = [x.day for x in self._written(near, code)]
+        for other in self.facts.items:
+            written += [x.day for x in other.doings if x.code == code and x.day <= self.on]
+        return sorted(set(written))
 
     def anchor(self, item: ItemFacts, task: TaskFacts) -> Anchor | None:
         doings = self.doings(item, task)

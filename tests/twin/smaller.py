@@ -34,7 +34,15 @@ def without_each(parts: tuple[Whole, ...]) -> Iterator[tuple[Whole, ...]]:
 
 
 def lesser_machines(facts: MachineFacts) -> Iterator[MachineFacts]:
-    for name in ("uses", "storage", "features", "own_figures", "faults", "failed_checks"):
+    for name in (
+        "uses",
+        "storage",
+        "features",
+        "own_figures",
+        "faults",
+        "failed_checks",
+        "vessels",
+    ):
         for parts in without_each(getattr(facts, name)):
             yield replace(facts, **{name: parts})
     if facts.duties:
