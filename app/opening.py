@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings, QTimer
+from PySide6.QtCore import QEvent, QObject, QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.errors import install_hooks
@@ -50,8 +50,23 @@ def open_window(path: Path, *, clock: Callable[[], Moment], language: str, state
 
         holder.append(Rooms(window=window, clock=clock, state=state, home=path))
 
-    QTimer.singleShot(0, window, enter)
+    window.installEventFilter(_AfterFirstPaint(window, enter))
     code = app.exec()
     for rooms in holder:
         rooms.close()
     return code
+
+
+class _AfterFirstPaint(QObject):
+    """Does what it was given once the window was painted. A timer alone comes before that."""
+
+    def __init__(self, window: MainWindow, then: Callable[[], None]) -> None:
+        super().__init__(window)
+        self._then = then
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """The request to paint is the first sign; painting itself is done when it is handled."""
+        if event.type() == QEvent.Type.UpdateRequest:
+            watched.removeEventFilter(self)
+            QTimer.singleShot(0, self, self._then)
+        return False

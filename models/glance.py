@@ -55,6 +55,7 @@ def glance_key(household: Path) -> str:
 def write_glance(path: Path, rows: Iterable[GlanceRow], *, key: str, on: date) -> bool:
     """Keep the picture; False when there is no room for it or no way to write it."""
     try:
+        path.parent.mkdir(parents=True, exist_ok=True)
         path.unlink(missing_ok=True)
         with closing(sqlite3.connect(path, isolation_level=None)) as cache:
             cache.execute("PRAGMA journal_mode=OFF")
