@@ -20,15 +20,16 @@ from hypothesis import strategies as st
 import models.acts
 from models.acts.machines import AddMachine
 from models.acts.readings import Measured
-from models.acts.work import RecordWork
+from models.acts.work import LineGiven, RecordWork
 from models.changes import Changes
 from models.errors import Refused
 from models.facts.fleet import read_cans, read_fleet
 from models.facts.settings import read_settings
 from models.file import create_household
 from models.moment import Moment
+from models.words import LineOutcome
 from resources.loader import load_catalogue
-from schedules.facts import Past
+from schedules.facts import KindCode, Past
 from schedules.units import Typed
 from tests.models.test_random_user import TEXT, User, run_users
 from tests.models.whole_household import FillEverything
@@ -105,13 +106,17 @@ def values_of(name: str, kind: Any, *, wild: bool) -> Values:
             st.sampled_from(MEASURED),
             amounts,
         )
+    if kind is LineGiven and not wild:
+        outcomes = st.sampled_from(LineOutcome)
+        return st.builds(LineGiven, task=st.sampled_from(TASKS), outcome=outcomes, quantity=NUMBERS)
     if kind in {NoneType, Typed}:  # what was typed has to be what is stored, else it is our fault
         return st.none()
     origin, inner = get_origin(kind), get_args(kind)
     if origin in {Union, UnionType}:
         return st.one_of([values_of(name, one, wild=wild) for one in inner])
     if origin is tuple and inner[-1] is Ellipsis:
-        return st.lists(values_of(name, inner[0], wild=wild), max_size=3).map(tuple)
+        least = 0 if wild else 1
+        return st.lists(values_of(name, inner[0], wild=wild), min_size=least, max_size=3).map(tuple)
     if origin is tuple:
         return st.tuples(*(values_of(name, one, wild=wild) for one in inner))
     if is_dataclass(kind):
