@@ -11,11 +11,7 @@ import pytest
 
 from models.file import Household, open_household
 from models.moment import Moment
-from tests.models.acts.shed import Shed
-
-# Acts are tried by the hundred, and each is written to the disk three times over; whether a disk
-# keeps its word is tried elsewhere.
-IN_MEMORY = Path("/dev/shm")  # noqa: S108  (a folder of its own is made in it)
+from tests.models.acts.shed import IN_MEMORY, Shed
 
 
 @pytest.fixture
