@@ -9,11 +9,9 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices
 
-from app.cli.sheet import write_whole
 from app.fleet.controller import FleetController
 from app.fleet.glance import keep_picture
 from app.hub import Hub
-from app.printing import print_sheet
 from app.services import Services, services_of
 from app.window import MainWindow
 from app.wording.languages import msg
@@ -238,6 +236,8 @@ class Rooms(QObject):
         if number is None or self._services is None or self._hub is None:
             return
         words = self._services.wording
+        from app.printing import print_sheet, write_whole  # paper is not needed for the list
+
         path = self._window.ask_pdf(f"{sort}.pdf")
         if path is None:
             return
@@ -281,7 +281,7 @@ class Rooms(QObject):
         words, actions = self._services.wording, self._window.actions_by_name
         for name, label, plain in (
             ("undo", self._hub.undo_label, msg("Undo")),
-            ("redo", self._hub.redo_label, msg("Do it again")),
+            ("redo", self._hub.redo_label, msg("Redo")),
         ):
             said = words.text(plain)
             if label is not None:

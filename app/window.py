@@ -9,6 +9,7 @@ from PySide6.QtCore import QByteArray, QSettings, Qt, Signal
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import (
     QFileDialog,
+    QHBoxLayout,
     QLabel,
     QMainWindow,
     QMenu,
@@ -20,6 +21,7 @@ from PySide6.QtWidgets import (
 from app.fleet.labels import labels
 from app.fleet.view import FleetView
 from app.pieces import look
+from app.pieces.button import Button
 from app.pieces.labels import plain_label
 from app.pieces.menu import plain_action
 from app.wording.languages import msg
@@ -53,7 +55,14 @@ class MainWindow(QMainWindow):
         self.banner = plain_label("", role="head")
         self.banner.setContentsMargins(look.MARGIN, 10, look.MARGIN, 0)
         self.banner.setVisible(False)
-        column.addWidget(self.banner)
+        self.home_button = Button(tongue.text(msg("Back to your own shed")), middle)
+        self.home_button.setVisible(False)
+        self.home_button.clicked.connect(self._home_pressed)
+        bar = QHBoxLayout()
+        bar.addWidget(self.banner)
+        bar.addWidget(self.home_button)
+        bar.addStretch(1)
+        column.addLayout(bar)
         self.rooms = QStackedWidget(middle)
         column.addWidget(self.rooms, 1)
         self.setCentralWidget(middle)
@@ -66,6 +75,10 @@ class MainWindow(QMainWindow):
         geometry = settings.value("geometry")
         if isinstance(geometry, QByteArray):  # anything may stand in that file
             self.restoreGeometry(geometry)
+        room = self.screen().availableGeometry()
+        self.resize(self.size().boundedTo(room.size()))
+        if not room.contains(self.geometry().topLeft()):
+            self.move(room.topLeft())
 
     def _build_menus(self) -> None:
         menu = self._menu(msg("&File"))
@@ -78,7 +91,7 @@ class MainWindow(QMainWindow):
         self._add(menu, "quit", msg("Quit"), QKeySequence.StandardKey.Quit)
         menu = self._menu(msg("&Edit"))
         self._add(menu, "undo", msg("Undo"), QKeySequence.StandardKey.Undo)
-        self._add(menu, "redo", msg("Do it again"), QKeySequence.StandardKey.Redo)
+        self._add(menu, "redo", msg("Redo"), QKeySequence.StandardKey.Redo)
         menu = self._menu(msg("&Machine"))
         self._add(menu, "add", msg("Add a machine…"), QKeySequence.StandardKey.New)
         self._add(menu, "place", msg("Where it all stands…"))
@@ -101,7 +114,10 @@ class MainWindow(QMainWindow):
         menu = self._menu(msg("&Look"))
         self._choices(menu, "look", (("light", msg("Light")), ("dark", msg("Dark"))))
         menu.addSeparator()
-        sizes = tuple((str(scale), f"{round(scale * 100)} %") for scale in SCALES)
+        sizes = tuple(
+            (str(scale), self.tongue.text(msg("Text size {size} %"), size=round(scale * 100)))
+            for scale in SCALES
+        )
         self._choices(menu, "scale", sizes)
 
     def _menu(self, text: str) -> QMenu:
@@ -134,6 +150,9 @@ class MainWindow(QMainWindow):
             current = look.current().name if name == "look" else str(look.text_scale())
             action.setChecked(value == current)
 
+    def _home_pressed(self) -> None:
+        self.actions_by_name["home"].trigger()
+
     def _look_chosen(self) -> None:
         action = self.sender()
         if not isinstance(action, QAction):
@@ -150,7 +169,8 @@ class MainWindow(QMainWindow):
         self.menuBar().setCornerWidget(self.whose)
         self.menuBar().adjustSize()
         self.banner.setVisible(made_up)
-        said = msg("A made-up shed to look around in. File, Back to your own shed, leads home.")
+        self.home_button.setVisible(made_up)
+        said = msg("A made-up shed to look around in.")
         self.banner.setText(self.tongue.text(said) if made_up else "")
         self.actions_by_name["home"].setEnabled(made_up)
 

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from schedules.facts import (
     Consumable,
+    GovernedBy,
     MachineId,
     Policy,
     PreSeason,
@@ -54,7 +55,8 @@ def purchases(
     for judging, season in fleet:
         for verdict in _until_season_end(judging, season):
             task = judging.task(verdict.code)
-            if not verdict.replacement and task.sort is not TaskSort.PREDETERMINED:
+            known = verdict.replacement and verdict.governed_by is not GovernedBy.NOTHING_KNOWN
+            if not known and task.sort is not TaskSort.PREDETERMINED:
                 continue
             for item in task.consumables:
                 need = _need(needs, item)

@@ -19,14 +19,17 @@ from app.pieces.asked import Said
 from app.settings.forms import household_page, made_place, made_settings, place_page
 from app.wording.languages import msg
 from app.wording.wording import Wording
+from models.acts.readings import Measure
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
 from models.facts.fleet import read_fleet
+from models.facts.papers import read_shelf
 from models.facts.places import PlaceFacts, read_places
 from models.facts.records import RecordedEntry, read_records
 from models.facts.settings import read_settings
 from resources.loader import Catalogue
-from schedules.facts import MachineFacts, MachineId
+from schedules.facts import LimitCode, LimitReading, MachineFacts, MachineId, TaskCode
+from schedules.intervals import is_past
 from schedules.plan import Judging, judge
 
 SLICE = 12
@@ -56,6 +59,10 @@ class FleetController(QObject):
         self._judging: Judging | None = None
         self._notice = ""
         self._records: tuple[RecordedEntry, ...] = ()
+        self._shelf: Mapping[str, int] = {}
+        self._speaks_anew = False
+        with hub.read() as session:
+            self._settings = read_settings(session)
         self._forms = Forms(words=words, catalogue=catalogue)
         self._machine_forms = MachineForms(words=words, catalogue=catalogue)
         self._wish: Wish | None = None
@@ -80,11 +87,18 @@ class FleetController(QObject):
 
     def reload(self, only: frozenset[MachineId] | None = None) -> None:
         """Read the machines again (or only those) and have them judged, some at a time."""
-        with self._hub.read() as session:
-            settings = read_settings(session)
-            facts = read_fleet(
-                session, on=self._hub.moment().today, catalogue=self._catalogue, only=only
-            )
+        try:
+            with self._hub.read() as session:
+                settings = read_settings(session)
+                self._shelf = read_shelf(session)
+                facts = read_fleet(
+                    session, on=self._hub.moment().today, catalogue=self._catalogue, only=only
+                )
+        except Trouble as trouble:
+            self._view.say(self._words.trouble(trouble))
+            return
+        before = (self._settings.language, self._settings.unit_system)
+        self._speaks_anew = before != (settings.language, settings.unit_system)
         self._pictures = Pictures(
             words=self._words,
             catalogue=self._catalogue,
@@ -130,7 +144,7 @@ class FleetController(QObject):
     def _show(self) -> None:
         if self._chosen_id not in self._lines and not self._waiting:
             self._chosen_id = next(iter(self._sorted_ids()), None)
-        headline, second = self._pictures.headline(list(self._summaries.values()))
+        headline, second = self._pictures.headline(list(self._summaries.values()), self._shelf)
         self._view.show_state(
             FleetState(
                 headline=headline,
@@ -186,6 +200,8 @@ class FleetController(QObject):
         if not changes.areas & _HERE:
             return
         machines = {number for area, number in changes.ids if area is Area.MACHINES}
+        if self._pictures.on != self._hub.moment().today:
+            machines.clear()  # another day: every machine is judged anew
         wide = {Area.HOUSEHOLD, Area.PLACES, Area.UNITS, Area.STORES} & changes.areas
         if wide or not machines or self._waiting:
             self.reload()
@@ -226,7 +242,7 @@ class FleetController(QObject):
             case "add":
                 return self._machine_forms.add(settings, self._places(), today)
             case "place":
-                page = place_page(self._places(), self._catalogue, self._words)
+                page = place_page(self._place(), self._catalogue, self._words)
                 return Wish(page, made_place)
             case "household":
                 return Wish(household_page(settings, self._words), made_settings)
@@ -269,6 +285,13 @@ class FleetController(QObject):
             return made_fuel(answers, self._settings, self._words)
 
         return Wish(page, make)
+
+    def _place(self) -> PlaceFacts | None:
+        """The place of the machine that is chosen, else the first there is."""
+        places = self._places()
+        where = "" if self._judging is None else self._judging.facts.place
+        near = [place for place in places if where.split(", ")[0] == place.name]
+        return next(iter(near or places), None)
 
     def _places(self) -> list[PlaceFacts]:
         with self._hub.read() as session:
@@ -314,16 +337,43 @@ class FleetController(QObject):
                 if form is not None:
                     form.refuse(self._words.trouble(outcome), "")
             case Changes():
-                self._kept(wish, outcome)
+                self._kept(wish, made, outcome)
 
-    def _kept(self, wish: Wish, changes: Changes) -> None:
+    def _measured_said(self, act: object) -> str:
+        """What a measurement just entered means, when it is past its limit."""
+        if not isinstance(act, Measure) or self._judging is None:
+            return ""
+        found = act.measured
+        limits = self._judging.items[0].limits
+        limit = limits.get(LimitCode(found.limit))
+        reading = LimitReading(
+            code=TaskCode(found.task),
+            limit=LimitCode(found.limit),
+            day=act.day,
+            amount=found.amount,
+            seen=found.seen,
+        )
+        if limit is None or not is_past(limit, reading):
+            return ""
+        words = self._words
+        said = msg("{limit}: that is past its limit ({worn}). “{task}” is due now.")
+        return words.text(
+            said,
+            limit=words.limit(limit.code),
+            worn=words.worn_when(limit),
+            task=words.task(TaskCode(found.task)),
+        )
+
+    def _kept(self, wish: Wish, act: object, changes: Changes) -> None:
         new = [number for area, number in changes.ids if area is Area.MACHINES]
         if wish.page.key == "add" and new:
             self._chosen_id = new[0]
             self._show()
         self._form_left()
-        self._notice = ""
-        if wish.page.key == "household":
+        self._notice = self._measured_said(act)
+        if self._notice:
+            self._view.say(self._notice)
+        if wish.page.key == "household" and self._speaks_anew:
             self.languageChanged.emit()
 
     def _form_left(self) -> None:

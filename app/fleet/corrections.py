@@ -5,28 +5,27 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 
 from app.fleet.forms import Forms
-from app.fleet.fuel_forms import fuel_page, made_fuel
 from app.fleet.questions import Made, Wish
 from app.pieces.asked import Said
 from app.pieces.form import Field, FieldSort, FormPage
 from app.wording.languages import msg
+from app.wording.units import reading_unit
 from app.wording.wording import Wording
 from models.acts.corrections import CorrectEntry, StrikeEntry
-from models.acts.fuel import Drain, Fill, LookAtFuel, SetLevel, Stabilise
 from models.acts.hours import ReadHours
 from models.acts.readings import Measure
 from models.acts.uses import LogUse
-from models.acts.work import RecordWork
 from models.changes import Area
 from models.facts.records import RecordedEntry
 from models.facts.settings import HouseholdSettings
 from schedules.facts import LimitCode
 from schedules.plan import Judging
-from schedules.units import Quantity, Unit, entry_text, from_stored
+from schedules.units import Quantity, Unit, entry_text
 
-_ACTS = (RecordWork, Measure, ReadHours, LogUse, Fill, Drain, Stabilise, LookAtFuel, SetLevel)
+_ACTS = (Measure, ReadHours, LogUse)
 STRIKE = "strike"
 
 
@@ -50,17 +49,28 @@ class Corrections:
         return Wish(self._page(page), self._maker(entry, make))
 
     def _page(self, page: FormPage) -> FormPage:
+        words = self.words
+        if not page.fields:
+            return replace(
+                page,
+                key="correct",
+                title=words.text(msg("Strike an entry out")),
+                lead=words.text(
+                    msg("It will not count any more. Then enter what is true as a new entry.")
+                ),
+                done=words.text(msg("Strike it out")),
+            )
         strike = Field(
             name=STRIKE,
-            label=self.words.text(msg("This never happened: strike it out")),
+            label=words.text(msg("This never happened: strike it out")),
             sort=FieldSort.YES,
         )
         return replace(
             page,
             key="correct",
-            title=self.words.text(msg("Correct an entry")),
-            lead=self.words.text(msg("What was entered first is kept beside it.")),
-            fields=(strike, *page.fields),
+            title=words.text(msg("Correct an entry")),
+            lead=words.text(msg("What was entered first is kept beside it.")),
+            fields=(*page.fields, strike),
         )
 
     @staticmethod
@@ -68,7 +78,7 @@ class Corrections:
         entry: RecordedEntry, make: Callable[[Mapping[str, object]], Made]
     ) -> Callable[[Mapping[str, object]], Made]:
         def made(answers: Mapping[str, object]) -> Made:
-            if answers[STRIKE]:
+            if answers.get(STRIKE):
                 return StrikeEntry(area=entry.area, entry_id=entry.entry_id)
             by = make(answers)
             if isinstance(by, _ACTS):
@@ -91,16 +101,13 @@ class Corrections:
                 )
                 page = self._of("use", fields)
                 return page, lambda answers: forms.made_use(answers, judging, settings)
-            case Area.WORK:
-                codes = tuple(line.task_code for line in entry.lines if line.task_code)
-                outcome = str(entry.lines[0].outcome) if entry.lines else ""
-                page = self._of("work", forms.work_fields(judging, day, codes, outcome))
-                return page, lambda answers: forms.made_work(answers, judging, settings)
+            case Area.WORK | Area.FUEL:
+                # What hangs on such an entry (parts, readings, what moved) is not asked again here.
+                return self._of("strike", ()), lambda _answers: StrikeEntry(
+                    area=entry.area, entry_id=entry.entry_id
+                )
             case Area.READINGS:
                 return self._reading(entry, judging, day)
-            case Area.FUEL:
-                page = fuel_page(judging.facts.vessels, day, self.words)
-                return page, lambda answers: made_fuel(answers, settings, self.words)
             case _:
                 return None, None
 
@@ -110,7 +117,7 @@ class Corrections:
         key = f"{entry.task_code}|{entry.limit_code}"
         limit = self.forms.catalogue.limits[LimitCode(entry.limit_code)]
         choice = (key, self.words.limit(limit.code))
-        found = "" if entry.amount is None else _typed(entry.amount, limit.unit)
+        found = "" if entry.amount is None else _typed(entry.amount, limit.unit, self.words)
         if entry.seen is not None:
             found = self.words.text(msg("yes")) if entry.seen else self.words.text(msg("no"))
         fields = tuple(
@@ -128,14 +135,27 @@ class Corrections:
             key=key,
             title="",
             fields=fields,
-            done=self.words.text(msg("Keep it")),
-            cancel=self.words.text(msg("Leave it")),
+            done=self.words.text(msg("Save")),
+            cancel=self.words.text(msg("Cancel")),
         )
 
 
 def _hours(run: Quantity | None) -> str:
-    return "" if run is None else entry_text(run.amount / 3600, Unit.HOUR, decimal_comma=False)
+    """Run time as it can be typed: hours, else minutes, else seconds, whatever comes out even."""
+    if run is None:
+        return ""
+    for unit, seconds in ((Unit.HOUR, 3600), (Unit.MINUTE, 60)):
+        try:
+            return entry_text(run.amount / seconds, unit, decimal_comma=False)
+        except ValueError:
+            continue
+    return entry_text(run.amount, Unit.SECOND, decimal_comma=False)
 
 
-def _typed(amount: int, unit: Unit) -> str:
-    return entry_text(from_stored(amount, unit), unit, decimal_comma=False)
+def _typed(amount: int, unit: Unit, words: Wording) -> str:
+    """A measurement in the unit the household reads, or as it is stored when that is not even."""
+    shown, read = reading_unit(Fraction(amount), unit, words.units)
+    try:
+        return entry_text(shown, read, decimal_comma=False)
+    except ValueError:
+        return entry_text(Fraction(amount), unit, decimal_comma=False)

@@ -20,6 +20,7 @@ from resources.loader import Catalogue
 from schedules.facts import (
     Direction,
     LimitCode,
+    LimitFacts,
     TaskCode,
     TaskState,
 )
@@ -179,10 +180,12 @@ class Forms:
                 "tasks",
                 msg("What was done"),
                 FieldSort.TICKS,
-                choices=self._work_choices(judging),
+                choices=self._work_choices(judging, started),
                 default=started,
             ),
-            self.ask.field("outcome", msg("How"), FieldSort.CHOICE, choices=how, default=outcome),
+            self.ask.field(
+                "outcome", msg("How did it go"), FieldSort.CHOICE, choices=how, default=outcome
+            ),
             self.ask.day(today),
             self.ask.field(
                 "shown",
@@ -195,18 +198,18 @@ class Forms:
             self.ask.note(),
         )
 
-    def _work_choices(self, judging: Judging) -> tuple[tuple[str, str], ...]:
-        """Tasks, those asked for first, and open jobs."""
+    def _work_choices(
+        self, judging: Judging, started: tuple[str, ...]
+    ) -> tuple[tuple[str, str], ...]:
+        """What is ticked already on top, then jobs, then tasks, those asked for first."""
         order = {state: place for place, state in enumerate(TaskState)}
         verdicts = sorted(
             judging.verdict.tasks,
             key=lambda task: (order[task.state], (task.due or date.max), task.code),
         )
         jobs = tuple((f"job-{job.job_id}", job.text) for job in judging.facts.jobs)
-        return (
-            *jobs,
-            *((str(task.code), self.words.task(task.code)) for task in verdicts),
-        )
+        choices = (*jobs, *((str(task.code), self.words.task(task.code)) for task in verdicts))
+        return tuple(sorted(choices, key=lambda choice: choice[0] not in started))
 
     def made_work(
         self, answers: Mapping[str, object], judging: Judging, settings: HouseholdSettings
@@ -298,17 +301,25 @@ class Forms:
 
     def _limit_choices(self, judging: Judging) -> tuple[tuple[str, str], ...]:
         found: list[tuple[str, str]] = []
+        seen: set[LimitCode] = set()
         for item in judging.items:
             for task in item.tasks.values():
                 for code in task.rule.limits:
                     limit = item.limits[code]
-                    said = self.words.text(
-                        msg("{limit}: worn when {worn}"),
-                        limit=self.words.limit(code),
-                        worn=self.words.worn_when(limit),
-                    )
-                    found.append((f"{task.code}|{code}", said))
+                    if code in seen and not limit.per_task:
+                        continue
+                    seen.add(code)
+                    found.append((f"{task.code}|{code}", self._limit_said(limit, task.code)))
         return tuple(found)
+
+    def _limit_said(self, limit: LimitFacts, task: TaskCode) -> str:
+        """A measurement by its name, with where it means work when that is known."""
+        words, name = self.words, self.words.limit(limit.code)
+        if limit.per_task:
+            name = words.text(msg("{limit}, at: {task}"), limit=name, task=words.task(task))
+        if limit.direction is not Direction.EVENT and limit.low is None and limit.high is None:
+            return name
+        return words.text(msg("{limit}: act when {worn}"), limit=name, worn=words.worn_when(limit))
 
     def made_reading(
         self, answers: Mapping[str, object], settings: HouseholdSettings

@@ -60,8 +60,8 @@ def fuel_page(vessels: tuple[VesselFacts, ...], today: date, words: Wording) -> 
             field("treated", msg("Stabiliser went in with it"), FieldSort.YES),
             field("note", msg("Note"), FieldSort.NOTE),
         ),
-        done=words.text(msg("Keep it")),
-        cancel=words.text(msg("Leave it")),
+        done=words.text(msg("Save")),
+        cancel=words.text(msg("Cancel")),
     )
 
 

@@ -25,10 +25,10 @@ LABELS = {
     "measure": msg("Measure…"),
     "store": msg("Put away…"),
     "wake": msg("Get it out again…"),
-    "sheet": msg("Print…"),
+    "sheet": msg("Sheet as PDF…"),
     "correct": msg("Correct this entry…"),
     "empty": msg("What stands in your shed?"),
-    "first": msg("One machine, now…"),
+    "first": msg("Add a machine…"),
     "sample": msg("Look around a made-up shed"),
 }
 

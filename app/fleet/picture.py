@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -14,6 +16,7 @@ from models.facts.records import RecordedEntry, RecordedLine
 from models.words import FuelDoing, LineOutcome, RunOutcome
 from resources.loader import Catalogue
 from schedules.facts import (
+    GovernedBy,
     JobVerdict,
     LimitCode,
     MachineState,
@@ -25,6 +28,7 @@ from schedules.facts import (
     TaskVerdict,
 )
 from schedules.plan import Judging, pre_season
+from schedules.reasons import ReasonCode
 from schedules.stores import purchases
 
 STATE_ORDER = {
@@ -199,9 +203,7 @@ class Pictures:
         if verdict.due is not None:
             first = words.day(verdict.due)
             second = words.distance(verdict.due, on=self.on)
-        because = words.text(
-            msg("because of {ground}"), ground=words.governed_by(verdict.governed_by)
-        )
+        because = self._because(verdict)
         return TaskLine(
             key=verdict.code,
             name=words.task(verdict.code),
@@ -216,6 +218,15 @@ class Pictures:
             how=words.text(task.how),
             cautions=tuple(words.caution(code) for code in task.cautions),
         )
+
+    def _because(self, verdict: TaskVerdict) -> str:
+        words = self.words
+        if verdict.reason.code is ReasonCode.DUE_FUEL:
+            return words.text(msg("because of the age of the fuel"))
+        if verdict.governed_by is GovernedBy.NOTHING_KNOWN:
+            return words.text(msg("nobody knows when it was last done"))
+        ground = words.governed_by(verdict.governed_by)
+        return words.text(msg("because of {ground}"), ground=ground)
 
     def _job(self, judging: Judging, verdict: JobVerdict) -> TaskLine:
         words = self.words
@@ -302,7 +313,7 @@ class Pictures:
 
     # -- the sentence on top -------------------------------------------------------------------
 
-    def headline(self, summaries: list[Summary]) -> tuple[str, str]:
+    def headline(self, summaries: list[Summary], shelf: Mapping[str, int]) -> tuple[str, str]:
         """Plain words: how many are ready, what is out of order, what to do and order by when."""
         words = self.words
         if not summaries:
@@ -326,11 +337,20 @@ class Pictures:
                     day=words.day(needy[0].season_first),
                 )
             )
-        return " ".join(said), self._order_by(summaries)
+        return " ".join(said), self._order_by(summaries, shelf)
 
-    def _order_by(self, summaries: list[Summary]) -> str:
+    def _order_by(self, summaries: list[Summary], shelf: Mapping[str, int]) -> str:
+        """The parts to order first: what the whole household needs beyond its shelf."""
+        wanted: Counter[str] = Counter()
+        for summary in summaries:
+            wanted.update({buy.part: buy.quantity for buy in summary.buys})
         buys = sorted(
-            (buy for summary in summaries for buy in summary.buys if buy.buy_by is not None),
+            (
+                buy
+                for summary in summaries
+                for buy in summary.buys
+                if buy.buy_by is not None and wanted[buy.part] > shelf.get(buy.part, 0)
+            ),
             key=lambda buy: (buy.buy_by or date.max, buy.part),
         )
         if not buys or buys[0].buy_by is None:

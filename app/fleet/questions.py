@@ -54,8 +54,8 @@ class Questions:
             title=words.text(title),
             lead=lead,
             fields=fields,
-            done=words.text(msg("Keep it")),
-            cancel=words.text(msg("Leave it")),
+            done=words.text(msg("Save")),
+            cancel=words.text(msg("Cancel")),
         )
 
     def field(self, name: str, label: str, sort: FieldSort, **more: object) -> Field:

@@ -37,6 +37,7 @@ from app.fleet.table import (
     task_columns,
 )
 from app.pieces import look
+from app.pieces.button import Button
 from app.pieces.caution import CautionPanel
 from app.pieces.form import Form, FormPage
 from app.pieces.labels import plain_label
@@ -62,6 +63,7 @@ class FleetView(QWidget):
         self._language = language
         self._form: Form | None = None
         self._shown_id: int | None = None
+        self._icon_name = ""
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.MARGIN, 16, look.MARGIN, 12)
         self.headline = plain_label("", role="lead")
@@ -84,10 +86,10 @@ class FleetView(QWidget):
         column.addSpacing(look.MARGIN)
         column.addWidget(plain_label(self._labels["empty"], role="name"))
         row = QHBoxLayout()
-        self.first_button = QPushButton(self._labels["first"])
+        self.first_button = Button(self._labels["first"])
         self.first_button.setProperty("main", True)
         self.first_button.clicked.connect(self._want_add)
-        self.sample_button = QPushButton(self._labels["sample"])
+        self.sample_button = Button(self._labels["sample"])
         self.sample_button.clicked.connect(self._want_sample)
         row.addWidget(self.first_button)
         row.addWidget(self.sample_button)
@@ -154,7 +156,7 @@ class FleetView(QWidget):
         return area
 
     def _tab(self, name: str) -> QPushButton:
-        button = QPushButton(self._labels[name])
+        button = Button(self._labels[name])
         button.setProperty("link", True)
         button.setCheckable(True)
         button.clicked.connect(self._tab_wanted)
@@ -165,7 +167,7 @@ class FleetView(QWidget):
         row.setSpacing(look.GAP)
         self.buttons: dict[str, QPushButton] = {}
         for act in ACTS[1:]:
-            button = QPushButton(self._labels[act])
+            button = Button(self._labels[act])
             button.setProperty("act", act)
             button.clicked.connect(self._act_pressed)
             self.buttons[act] = button
@@ -217,7 +219,7 @@ class FleetView(QWidget):
         self.record_table = _table(self.records, self._labels["record_tab"])
         column.addWidget(self.record_table, 1)
         row = QHBoxLayout()
-        self.correct_button = QPushButton(self._labels["correct"])
+        self.correct_button = Button(self._labels["correct"])
         self.correct_button.clicked.connect(self._correct_pressed)
         row.addWidget(self.correct_button)
         row.addStretch(1)
@@ -247,9 +249,8 @@ class FleetView(QWidget):
         _fit_rows(self.machine_table)
 
     def _show_chosen(self, chosen: Chosen) -> None:
-        size = look.px(56, look.text_scale())
-        ratio = self.devicePixelRatioF()
-        self.icon.setPixmap(look.icon(chosen.icon, size, look.current().ink, ratio))
+        self._icon_name = chosen.icon
+        self._show_icon()
         self.name.setText(chosen.name)
         self.where.setText(f"{chosen.second} · {chosen.hours_text}")
         self.standing.setText(chosen.standing_text)
@@ -265,6 +266,11 @@ class FleetView(QWidget):
         self._show_tab(self.lists.currentIndex())
         _fit_rows(self.task_table)
         _fit_rows(self.record_table)
+
+    def _show_icon(self) -> None:
+        size = look.px(56, look.text_scale())
+        ratio = self.devicePixelRatioF()
+        self.icon.setPixmap(look.icon(self._icon_name, size, look.current().ink, ratio))
 
     def _task_key(self) -> str:
         row = self.task_table.currentIndex().row()
@@ -315,6 +321,7 @@ class FleetView(QWidget):
         form.answered.connect(self.answered)
         form.left.connect(self.formLeft)
         self._form = form
+        self.machine_table.setEnabled(False)  # a form is about the machine it was opened for
         if self._pages.currentIndex() == 0:
             self._empty_form.addWidget(form)
         else:
@@ -341,12 +348,14 @@ class FleetView(QWidget):
         for table in (self.machine_table, self.task_table, self.record_table):
             _fit_rows(table)
             table.viewport().update()
+        self._show_icon()
 
     def close_form(self) -> None:
         """Put the form away, if there is one."""
         if self._form is None:
             return
         form, self._form = self._form, None
+        self.machine_table.setEnabled(True)
         self.right.setCurrentIndex(0)
         form.setParent(None)
         form.deleteLater()

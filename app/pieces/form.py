@@ -12,9 +12,8 @@ from datetime import date
 from enum import Enum
 
 from PySide6.QtCore import QDate, QLocale, QPoint, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import (
-    QCheckBox,
     QComboBox,
     QDateEdit,
     QFrame,
@@ -24,13 +23,13 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QPlainTextEdit,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from app.pieces import look
+from app.pieces.button import Button, Tick, TickList
 from app.pieces.caution import CautionPanel
 from app.pieces.labels import plain_label
 from app.wording.wording import CautionText
@@ -71,6 +70,7 @@ class FormPage:
     done: str
     cancel: str
     cautions: tuple[CautionText, ...] = ()
+    focus: str = ""
 
 
 Answers = Mapping[str, object]
@@ -138,11 +138,11 @@ class Form(QWidget):
 
     def _buttons(self, page: FormPage) -> QHBoxLayout:
         row = QHBoxLayout()
-        self.done_button = QPushButton(page.done.replace("&", "&&"), self)
+        self.done_button = Button(page.done, self)
         self.done_button.setProperty("main", True)
         self.done_button.setDefault(True)
         self.done_button.clicked.connect(self.send)
-        self.cancel_button = QPushButton(page.cancel.replace("&", "&&"), self)
+        self.cancel_button = Button(page.cancel, self)
         self.cancel_button.setAutoDefault(True)  # Enter on it leaves, and does not send
         self.cancel_button.clicked.connect(self.left)
         row.addWidget(self.done_button)
@@ -152,9 +152,10 @@ class Form(QWidget):
 
     def focus_first(self) -> None:
         """Put the keyboard on the first question."""
-        for widget in self._widgets.values():
-            widget.setFocus(Qt.FocusReason.OtherFocusReason)
-            return
+        for name, widget in self._widgets.items():
+            if self.page.focus in ("", name):
+                widget.setFocus(Qt.FocusReason.OtherFocusReason)
+                return
 
     def widget(self, name: str) -> QWidget:
         """The field of a question. Raises KeyError."""
@@ -207,7 +208,7 @@ def _note(field: Field, _language: str) -> QPlainTextEdit:
 
 
 def _day(field: Field, language: str) -> QDateEdit:
-    widget = QDateEdit()
+    widget = _Day()
     widget.setLocale(QLocale(language))
     widget.setDisplayFormat("MMM d, yyyy" if language == "en_US" else "d MMM yyyy")
     widget.setCalendarPopup(False)
@@ -218,8 +219,18 @@ def _day(field: Field, language: str) -> QDateEdit:
     return widget
 
 
+class _Day(QDateEdit):
+    """A day; the wheel scrolls the page and never changes an answer."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        event.ignore()
+
+
 class _Choice(QComboBox):
-    """A choice with a hook of our own that says it opens."""
+    """A choice with a hook of our own that says it opens; the wheel scrolls the page."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        event.ignore()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
@@ -242,12 +253,12 @@ def _choice(field: Field, _language: str) -> QComboBox:
 
 
 def _ticks(field: Field, _language: str) -> QListWidget:
-    widget = QListWidget()
+    widget = TickList()
     chosen = field.default if isinstance(field.default, tuple) else ()
     for value, words in field.choices:
         item = QListWidgetItem(words)
         item.setData(Qt.ItemDataRole.UserRole, value)
-        item.setFlags(Qt.ItemFlag.ItemIsUserCheckable | Qt.ItemFlag.ItemIsEnabled)
+        item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
         item.setCheckState(Qt.CheckState.Checked if value in chosen else Qt.CheckState.Unchecked)
         widget.addItem(item)
     widget.setWordWrap(True)
@@ -257,8 +268,8 @@ def _ticks(field: Field, _language: str) -> QListWidget:
     return widget
 
 
-def _yes(field: Field, _language: str) -> QCheckBox:
-    widget = QCheckBox(field.label.replace("&", "&&"))
+def _yes(field: Field, _language: str) -> Tick:
+    widget = Tick(field.label)
     widget.setChecked(bool(field.default))
     return widget
 
@@ -288,8 +299,8 @@ _MAKERS: dict[FieldSort, Callable[[Field, str], QWidget]] = {
 _READERS: dict[type[QWidget], Callable[..., object]] = {
     QLineEdit: lambda widget: widget.text(),
     QPlainTextEdit: lambda widget: widget.toPlainText(),
-    QDateEdit: _read_day,
+    _Day: _read_day,
     _Choice: lambda widget: widget.currentData(),
-    QListWidget: _read_ticks,
-    QCheckBox: lambda widget: widget.isChecked(),
+    TickList: _read_ticks,
+    Tick: lambda widget: widget.isChecked(),
 }

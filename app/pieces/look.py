@@ -122,6 +122,7 @@ QPushButton {{ background: {sheet}; border: 1px solid {rule}; border-radius: 2px
   min-height: {target}px; padding: 0 14px; }}
 QPushButton:hover {{ background: {wash}; }}
 QPushButton:disabled {{ color: {pencil}; border-style: dashed; }}
+QPushButton:focus {{ padding: 0 12px; }}
 QPushButton[main="true"] {{ background: {ink}; color: {sheet}; border-color: {ink}; }}
 QPushButton[link="true"] {{ background: transparent; border: none; padding: 0 4px;
   text-decoration: underline; color: {blue}; }}
@@ -134,15 +135,11 @@ QLineEdit, QComboBox, QDateEdit, QPlainTextEdit {{ background: {sheet}; border: 
 QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none; min-height: 0; padding: 0; }}
 QDateEdit::up-button, QDateEdit::down-button {{ width: 0; border: none; }}
 QListWidget::item {{ min-height: 36px; }}
-QListWidget::indicator {{ width: 22px; height: 22px; border: 2px solid {ink};
-  background: {sheet}; }}
-QListWidget::indicator:checked {{ background: {ink}; }}
 QComboBox::drop-down {{ border: none; width: 28px; }}
 QComboBox QAbstractItemView {{ background: {sheet}; border: 1px solid {rule};
   selection-background-color: {wash}; selection-color: {ink}; }}
 QCheckBox {{ spacing: 10px; min-height: {target}px; border: 3px solid transparent; }}
-QCheckBox::indicator {{ width: 24px; height: 24px; border: 2px solid {ink}; background: {sheet}; }}
-QCheckBox::indicator:checked {{ background: {ink}; }}
+QCheckBox::indicator {{ width: 26px; height: 24px; }}
 QTableView, QListWidget {{ background: {paper}; border: 3px solid transparent;
   gridline-color: {hair}; outline: none; }}
 QHeaderView::section {{ background: {paper}; border: none; border-bottom: 1px solid {ink};

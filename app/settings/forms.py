@@ -77,8 +77,8 @@ def household_page(settings: HouseholdSettings, words: Wording) -> FormPage:
                 default=settings.person,
             ),
         ),
-        done=words.text(msg("Keep it")),
-        cancel=words.text(msg("Leave it")),
+        done=words.text(msg("Save")),
+        cancel=words.text(msg("Cancel")),
     )
 
 
@@ -93,11 +93,10 @@ def made_settings(answers: Mapping[str, object]) -> Act:
     )
 
 
-def place_page(places: list[PlaceFacts], catalogue: Catalogue, words: Wording) -> FormPage:
+def place_page(first: PlaceFacts | None, catalogue: Catalogue, words: Wording) -> FormPage:
     """Where it all stands: name, half of the earth, climate, shelter."""
-    first = places[0] if places else None
-    which = [(str(place.place_id), place.name) for place in places]
-    which.append((NEW, words.text(msg("another place"))))
+    which = [] if first is None else [(str(first.place_id), first.name)]
+    which.append((NEW, words.text(msg("another place, like this one but by another name"))))
     climates = [("", words.text(msg("not known")))]
     climates += [(code, words.text(climate.name)) for code, climate in catalogue.climates.items()]
     shelters = tuple((str(shelter), words.word(shelter)) for shelter in Shelter)
@@ -143,8 +142,8 @@ def place_page(places: list[PlaceFacts], catalogue: Catalogue, words: Wording) -
                 default="" if first is None else str(first.shelter),
             ),
         ),
-        done=words.text(msg("Keep it")),
-        cancel=words.text(msg("Leave it")),
+        done=words.text(msg("Save")),
+        cancel=words.text(msg("Cancel")),
     )
 
 

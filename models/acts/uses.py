@@ -22,6 +22,7 @@ from models.tables.hours import DAY_SECONDS, UseRow
 from models.words import RunOutcome
 from schedules.units import Typed, hours
 
+MOST_A_DAY = 24  # uses of a day without a clock: each is reckoned at the kind's usual time
 MOST_USES = 1000
 MOST_PINS = 1000
 
@@ -73,6 +74,7 @@ class LogUse:
     def _check(self, session: Session, corrects: int | None) -> None:
         """No day has more than 24 hours; what did not start did not run."""
         if self.run_seconds is None:
+            whole("count", self.count, 1, MOST_A_DAY)
             return
         most = 0 if self.outcome is RunOutcome.DID_NOT else DAY_SECONDS
         whole("run_seconds", self.run_seconds, 0, most)

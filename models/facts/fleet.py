@@ -26,6 +26,7 @@ from models.tables.answers import DutyAnswerRow, FeatureAnswerRow, OwnFigureRow
 from models.tables.machines import FittingRow, ItemRow, MachinePlaceRow, MachineRow
 from resources.loader import Catalogue
 from schedules.facts import (
+    CheckFailed,
     DutyCode,
     FaultFacts,
     FeatureCode,
@@ -147,7 +148,7 @@ def _machine(
         )
         for item in _items(stand, records.hours, shares)
     )
-    failed = records.work.failed
+    failed = _standing_failures(stand.kind, items, records.work)
     return MachineFacts(
         machine_id=MachineId(number),
         name=stand.thing.name,
@@ -164,7 +165,7 @@ def _machine(
         duties=frozenset(answers.duties.get(number, ())),
         own_figures=tuple(answers.figures.get(number, ())),
         faults=records.faults.get(number, ()),
-        failed_checks=tuple(check for item in items for check in failed.get(item.item_id, ())),
+        failed_checks=failed,
         jobs=records.jobs.get(number, ()),
         vessels=records.vessels.get(number, ()),
     )
@@ -181,6 +182,24 @@ def month_shares(catalogue: Catalogue, shape: str, place: PlaceFacts) -> tuple[F
     """Monthly shares of use at a place: its region's if any, six months on in the south."""
     shares = catalogue.shapes.get((shape, place.region)) or catalogue.shapes[shape, ""]
     return shares[6:] + shares[:6] if place.south else shares
+
+
+def _standing_failures(
+    kind: KindFacts, items: tuple[ItemFacts, ...], work: WorkFacts
+) -> tuple[CheckFailed, ...]:
+    """Safety checks that did not hold and were not done since, nor anything that includes them."""
+    safety = {task.code for task in kind.tasks if task.safety}
+    includes = {task.code: task.includes for task in kind.tasks}
+    return tuple(
+        check
+        for item in items
+        for check in work.failed.get(item.item_id, ())
+        if check.code in safety
+        and not any(
+            doing.day > check.day and check.code in includes.get(doing.code, ())
+            for doing in item.doings
+        )
+    )
 
 
 # -- machines, units, places ------------------------------------------------------------------
