@@ -27,7 +27,7 @@ WHAT = 19.0
 """Where the words of a step begin."""
 
 FOUND = 60.0
-MINUTES = 16.0
+MINUTES = 20.0
 _NUMBER = 10.5
 _TOP = 1.4
 _BOTTOM = 1.2
