@@ -127,6 +127,7 @@ def _open_window(path: Path, on: date | None, tongue: Tongue, here: Places) -> i
         clock=lambda: clock.moment(on),
         language=tongue.language,
         state=here.state,
+        made_up=here.cache in path.parents,
     )
 
 

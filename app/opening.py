@@ -24,8 +24,13 @@ if TYPE_CHECKING:
     from app.rooms import Rooms
 
 
-def open_window(path: Path, *, clock: Callable[[], Moment], language: str, state: Path) -> int:
-    """Open the window on a file and stay until it is closed. Returns the exit code."""
+def open_window(
+    path: Path, *, clock: Callable[[], Moment], language: str, state: Path, made_up: bool
+) -> int:
+    """Open the window on a file and stay until it is closed. Returns the exit code.
+
+    `made_up`: the file is a made-up shed, and is announced as one.
+    """
     app = QApplication.instance() or QApplication(sys.argv[:1])
     if not isinstance(app, QApplication):
         return 2
@@ -48,7 +53,7 @@ def open_window(path: Path, *, clock: Callable[[], Moment], language: str, state
     def enter() -> None:
         from app.rooms import Rooms
 
-        holder.append(Rooms(window=window, clock=clock, state=state, home=path))
+        holder.append(Rooms(window=window, clock=clock, state=state, home=path, made_up=made_up))
 
     window.installEventFilter(_AfterFirstPaint(window, enter))
     code = app.exec()

@@ -33,13 +33,20 @@ class Rooms(QObject):
     """Everything that belongs to the file that is open. Closing lets go of it."""
 
     def __init__(
-        self, *, window: MainWindow, clock: Callable[[], Moment], state: Path, home: Path
+        self,
+        *,
+        window: MainWindow,
+        clock: Callable[[], Moment],
+        state: Path,
+        home: Path,
+        made_up: bool = False,
     ) -> None:
         super().__init__(window)
         self._window = window
         self._clock = clock
         self._state = state
         self._home = home
+        self._made_up = made_up
         self._services: Services | None = None
         self._hub: Hub | None = None
         self._fleet: FleetController | None = None
@@ -80,7 +87,9 @@ class Rooms(QObject):
         self._fleet.printWanted.connect(self._print_chosen)
         self._fleet.shown.connect(self._shown)
         self._fleet.languageChanged.connect(self._reopen)
-        self._window.show_whose(self._services.settings.name, made_up=path.parent == self._sample())
+        self._window.show_whose(
+            self._services.settings.name, made_up=self._made_up or path.parent == self._sample()
+        )
         self._fleet.reload()
         if household.writer is not None:
             QTimer.singleShot(BACKUP_AFTER_MS, self, self._back_up_daily)
