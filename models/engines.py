@@ -80,12 +80,15 @@ def writing_engine(path: Path) -> Engine:
     return engine
 
 
-def reading_engine(path: Path, *, writable: bool) -> Engine:
-    """Connections that cannot write; a transaction sees one state of the file throughout."""
-    mode = "rw" if writable else "ro"  # with rw SQLite can clear up after a crash
+def reading_engine(path: Path) -> Engine:
+    """Connections that cannot write; a transaction sees one state of the file throughout.
+
+    Not mode=ro: SQLite must be able to clear up after somebody who was cut off, and does not look
+    at CHECKs in a file opened so. Where the file cannot be written it opens it to read by itself.
+    """
     engine = create_engine(
         "sqlite://",
-        creator=lambda: connect(path, mode=mode, pragmas=GUARDS),
+        creator=lambda: connect(path, mode="rw", pragmas=GUARDS),
         poolclass=QueuePool,
         pool_size=3,
     )
@@ -109,11 +112,15 @@ def sqlite_faults_told(path: Path) -> Generator[None]:
         if meant is None:
             raise
         raise meant from error
+    except UnicodeDecodeError as error:  # text of the schema that is none
+        raise Trouble(TroubleCode.DAMAGED, path=str(path), detail=str(error)) from error
 
 
 def trouble_of(error: BaseException | None, path: Path) -> Trouble | None:
     """What a fault of SQLite means, or None when it is a fault of the program."""
     number = getattr(error, "sqlite_errorcode", None)
+    if isinstance(error, sqlite3.OperationalError) and "decode to UTF-8" in str(error):
+        number = sqlite3.SQLITE_CORRUPT  # the driver says so, not SQLite
     if not isinstance(number, int):
         return None
     meant = _MEANINGS.get(number & 0xFF)

@@ -1,9 +1,9 @@
 """A household's file, opened: one door to write, one to read.
 
 Order of opening: what kind of thing it is, its head (ours? which format?), the lock, its schema,
-and if it is older a backup and the migration; the quick check follows at the latest before the
-first act. Whatever stands against writing but not against reading opens the file for reading, and
-`notice` says why.
+and if it is older a backup and the migration; pages, links and guards are checked at the latest
+before the first act. Whatever stands against writing but not against reading opens the file for
+reading, and `notice` says why.
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ class Household:
         self.notice = notice
         self._lock = lock
         self._formats = formats
-        self._reading = reading_engine(path, writable=lock is not None)
+        self._reading = reading_engine(path)
         self._writing = None if lock is None else writing_engine(path)
         self.writer: Writer | None = None
         if self._writing is not None:
@@ -85,7 +85,13 @@ class Household:
         """A session that cannot write and sees one state of the file. Close it before an act:
         an open read holds up our own commit. Raises Trouble."""
         with sqlite_faults_told(self.path), Session(self._reading) as session:
-            yield session
+            try:
+                yield session
+            except (LookupError, ValueError, TypeError):
+                # A word no enum knows, a day that is none: damage speaks up in odd places.
+                session.close()
+                self.check()
+                raise
 
     def need_writer(self) -> Writer:
         """The writer. Raises the notice that keeps from writing."""
@@ -94,8 +100,13 @@ class Household:
         raise self.notice or Trouble(TroubleCode.READ_ONLY, path=str(self.path))
 
     def check(self) -> None:
-        """Look the file through, whether it may be written to or not. Raises Trouble DAMAGED."""
-        look_through(self.path, self._reading)
+        """Look the file through, whether it may be written to or not. Raises Trouble DAMAGED.
+
+        Once that went well, the first act need not do it again.
+        """
+        look_through(self.path, self._reading, guards=self.writer is None)
+        if self.writer is not None:
+            self.writer.is_checked = True
 
     def back_up(self, *, moment: Moment) -> Path:
         """A backup because somebody asked for one."""
@@ -200,8 +211,7 @@ def _make_ready(path: Path, moment: Moment, formats: Formats, *, writable: bool)
     """Check the schema; bring an older file to the newest format."""
     if writable:
         _sweep(path)
-    mode = "rw" if writable else "ro"
-    with sqlite_faults_told(path), closing(connect(path, mode=mode, pragmas=GUARDS)) as raw:
+    with sqlite_faults_told(path), closing(connect(path, mode="rw", pragmas=GUARDS)) as raw:
         # Again, now that SQLite has cleared up after whoever was cut off.
         (found,) = raw.execute("PRAGMA user_version").fetchone()
         if not 1 <= found <= formats.newest:

@@ -83,7 +83,8 @@ def test_what_it_does_not_understand_is_not_there(tmp_path: Path, statement: str
 
 
 def test_nowhere_to_write_is_no_fault(tmp_path: Path):
-    assert not write_glance(tmp_path / "no" / "glance", ROWS, key="k", on=DAY)
+    (tmp_path / "file").write_text("x")
+    assert not write_glance(tmp_path / "file" / "glance", ROWS, key="k", on=DAY)
     folder = tmp_path / "folder"
     folder.mkdir()
     assert not write_glance(folder, ROWS, key="k", on=DAY)

@@ -201,4 +201,4 @@ def laid_shed(tmp_path_factory: pytest.TempPathFactory, moment: Moment) -> Path:
 
 def test_a_random_owner_with_every_act(laid_shed: Path, moment: Moment):
     assert len(every_act()) > 40
-    run_users(Owner, laid_shed, moment, examples=8, steps=12)
+    run_users(Owner, laid_shed, moment, examples=5, steps=10)

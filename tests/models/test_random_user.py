@@ -203,4 +203,4 @@ def run_users(user: type[User], start: Path, moment: Moment, *, examples: int, s
 
 
 def test_a_random_user_before_the_writer(empty_household: Path, moment: Moment):
-    run_users(User, empty_household, moment, examples=10, steps=15)
+    run_users(User, empty_household, moment, examples=8, steps=15)
