@@ -1,6 +1,6 @@
-"""The long runs: the due engine beside its twin over many machines, and the laws at length.
+"""The long runs: the due engine beside its twin over many machines, the laws, and harm at length.
 
-    python -m tests.long [--machines 20000] [--seed S] [--only twin|laws]
+    python -m tests.long [--machines 20000] [--kills 250] [--seed S] [--only twin|laws|harm]
 
 Differences are printed as a machine made as small as it goes, as Python text that can be pasted
 into a test (its limits stand in tests/twin/machines.py). Exit code 1 when there are any.
@@ -15,12 +15,14 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+from tests.harm.at_length import run_harm
 from tests.twin.many import look_at_batch
 
 ROOT = Path(__file__).resolve().parents[2]
 PROCESSES = 2
 BATCH = 100
 SHOWN = 10
+USERS = 200
 
 
 def batches(first: int, count: int) -> Iterator[list[int]]:
@@ -66,14 +68,17 @@ def run_laws(seed: int) -> bool:
 def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.long", description=__doc__)
     parser.add_argument("--machines", type=int, default=20_000)
+    parser.add_argument("--kills", type=int, default=250)
     parser.add_argument("--seed", type=int, default=0)
-    parser.add_argument("--only", choices=("twin", "laws"))
+    parser.add_argument("--only", choices=("twin", "laws", "harm"))
     asked = parser.parse_args()
     held = True
-    if asked.only != "laws":
+    if asked.only in {None, "twin"}:
         held = run_twin(asked.seed, asked.machines) and held
-    if asked.only != "twin":
+    if asked.only in {None, "laws"}:
         held = run_laws(asked.seed) and held
+    if asked.only in {None, "harm"}:
+        held = run_harm(asked.kills, USERS, asked.seed) and held
     return 0 if held else 1
 
 
