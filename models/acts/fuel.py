@@ -349,10 +349,9 @@ def _check_held(session: Session, vessel: VesselRow, day: date, volume: int | No
     """No more comes out than went in. Raises Refused NOT_SO_MUCH."""
     if volume is None:
         return
-    found = read_vessels(session, on=day, places={}, place_of={})
-    held = sum(
-        lot.volume_ul for facts in found if facts.vessel_id == vessel.id for lot in facts.lots
-    )
+    this = VesselRow.id == vessel.id
+    found = read_vessels(session, on=day, places={}, place_of={}, only=this)
+    held = sum(lot.volume_ul for facts in found for lot in facts.lots)
     if volume > held:
         raise Refused(RefusedCode.NOT_SO_MUCH, vessel=vessel.name, volume_ul=volume, held_ul=held)
 

@@ -296,9 +296,9 @@ class AcceptHours:
         start = starts[things[0].id]
         total = self.total_seconds
         points = [] if start is None else [(things[0].came_on, start)]
-        for item, found in read_hours(session, on=today, starts=starts).items():
-            if item in starts:
-                points += [(reading.day, reading.seconds) for reading in found.readings]
+        hours_read = read_hours(session, on=today, starts=starts, items=frozenset(starts))
+        for found in hours_read.values():
+            points += [(reading.day, reading.seconds) for reading in found.readings]
         for day, seconds in points:
             if day <= self.day and seconds > total:
                 raise Refused(

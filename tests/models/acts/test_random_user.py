@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import invariant, run_state_machine_as_test
 
 from models.acts.answers import AnswerDuties, AnswerFeatures, ForgetOwnFigure, SetOwnFigure
+from models.acts.coming import ChangeComing
 from models.acts.corrections import CorrectEntry, Correcting, StrikeEntry, WithdrawHours
 from models.acts.faults import CloseFault, NoteFault, PutOffFault
 from models.acts.fuel import (
@@ -232,6 +233,7 @@ def furniture() -> list[st.SearchStrategy[Act]]:
             bought_on=st.none() | DAYS,
         ),
         st.builds(ChangeMachine, machine_id=NUMBERS, name=NAMES, start_seconds=PERHAPS_SECONDS),
+        st.builds(ChangeComing, machine_id=NUMBERS, came_on=DAYS),
         st.builds(MoveMachine, machine_id=NUMBERS, place_id=NUMBERS, on=DAYS),
         st.builds(RetireMachine, machine_id=NUMBERS, on=DAYS),
         st.builds(BringBackMachine, machine_id=NUMBERS),
