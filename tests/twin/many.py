@@ -21,10 +21,10 @@ class Found:
     text: str
 
 
-def look_at(number: int) -> Found | None:
-    """Compare one machine; a difference comes back with the machine made small."""
+def look_at(number: int, *, alike: bool, made_small: bool) -> Found | None:
+    """Compare one machine; a difference comes back with the machine, made small if asked."""
     chance = random.Random(number)
-    facts, on, limits = random_machine(chance, alike=True)
+    facts, on, limits = random_machine(chance, alike=alike)
     policy = random_policy(chance)
     first = differences(facts, on, limits, policy)
     if not first:
@@ -35,10 +35,17 @@ def look_at(number: int) -> Found | None:
             return False
         return any(x.what == first[0].what for x in differences(smaller, on, limits, policy))
 
-    small = smallest(facts, still) if may_stand(facts) else facts
+    small = smallest(facts, still) if made_small and may_stand(facts) else facts
     lines = tuple(str(x) for x in differences(small, on, limits, policy))
     return Found(number, lines, f"on={pasted(on)}, policy={pasted(policy)}, facts={pasted(small)}")
 
 
-def look_at_batch(numbers: list[int]) -> list[Found]:
-    return [found for number in numbers if (found := look_at(number)) is not None]
+def look_at_batch(asked: tuple[list[int], bool]) -> list[Found]:
+    """The machines of a batch that differ, the first of them made small."""
+    numbers, alike = asked
+    found: list[Found] = []
+    for number in numbers:
+        one = look_at(number, alike=alike, made_small=not found)
+        if one is not None:
+            found.append(one)
+    return found
