@@ -43,9 +43,9 @@ def test_each_line_hangs_on_the_thing_its_task_is_about(shed: Shed):
 
 
 def test_a_failed_check_and_its_mending(shed: Shed):
-    shed.run(record(LineGiven(task="S2-13", outcome=LineOutcome.FAILED)))
-    assert [check.code for check in shed.machine().failed_checks] == ["S2-13"]
-    shed.run(record(LineGiven(task="S2-13"), day=date(2025, 10, 5)))
+    shed.run(record(LineGiven(task="S2-15", outcome=LineOutcome.FAILED)))
+    assert [check.code for check in shed.machine().failed_checks] == ["S2-15"]
+    shed.run(record(LineGiven(task="S2-15"), day=date(2025, 10, 5)))
     assert shed.machine().failed_checks == ()
 
 
