@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
-from sqlalchemy import select
+from sqlalchemy import or_, select, true
 from sqlalchemy.orm import Session
 
 from models.facts.fuel import read_vessels
 from models.facts.hours import ItemHours, read_hours, read_uses
 from models.facts.places import PlaceFacts, read_places
+from models.facts.scope import Ids, among, sharing_units
 from models.facts.work import (
     WorkFacts,
     read_faults,
@@ -23,6 +24,7 @@ from models.facts.work import (
     read_work,
 )
 from models.tables.answers import DutyAnswerRow, FeatureAnswerRow, OwnFigureRow
+from models.tables.fuel import VesselRow
 from models.tables.machines import FittingRow, ItemRow, MachinePlaceRow, MachineRow
 from resources.loader import Catalogue
 from schedules.facts import (
@@ -111,27 +113,23 @@ def read_fleet(
     Raises KeyError for a kind the catalogue does not know: codes are for ever.
     """
     places = read_places(session, catalogue=catalogue)
-    stands = _stands(session, on, catalogue, places)
-    if only is not None:
-        stands = [stand for stand in stands if stand.machine_id in only]
-    things = [thing for stand in stands for thing in _things(stand)]
-    hours = read_hours(
-        session, on=on, starts={thing.item_id: thing.start_seconds for thing in things}
-    )
-    work = read_work(session, on=on)
+    machines = None if only is None else frozenset[int](only)
+    stands = _stands(session, on, catalogue, places, machines)
+    starts = {thing.item_id: thing.start_seconds for one in stands for thing in _things(one)}
+    items = None if machines is None else frozenset(starts)
+    work = read_work(session, on=on, items=items, machines=machines)
+    use_seconds = {stand.machine_id: stand.kind.use_seconds for stand in stands}
     records = _Records(
-        hours=hours,
+        hours=read_hours(session, on=on, starts=starts, items=items),
         work=work,
-        readings=read_readings(session, on=on, limits=catalogue.limits),
-        uses=read_uses(
-            session, on=on, use_seconds={s.machine_id: s.kind.use_seconds for s in stands}
-        ),
-        storage=read_storage(session, on=on),
-        faults=read_faults(session, on=on),
-        jobs=read_jobs(session, on=on, closed=work.closed_jobs),
-        vessels=_vessels(session, on, places, stands),
+        readings=read_readings(session, on=on, limits=catalogue.limits, items=items),
+        uses=read_uses(session, on=on, use_seconds=use_seconds, machines=machines),
+        storage=read_storage(session, on=on, machines=machines),
+        faults=read_faults(session, on=on, machines=machines),
+        jobs=read_jobs(session, on=on, closed=work.closed_jobs, machines=machines),
+        vessels=_vessels(session, on, places, stands, machines),
     )
-    answers = _answers(session)
+    answers = _answers(session, machines)
     return tuple(_machine(stand, records, answers, catalogue) for stand in stands)
 
 
@@ -206,9 +204,52 @@ def _standing_failures(
 
 
 def _stands(
-    session: Session, on: date, catalogue: Catalogue, places: Mapping[int, PlaceFacts]
+    session: Session,
+    on: date,
+    catalogue: Catalogue,
+    places: Mapping[int, PlaceFacts],
+    only: Ids,
 ) -> list[_Stand]:
-    things = {
+    scope = None if only is None else sharing_units(session, only)
+    things = _all_things(session, on, scope)
+    where = _places_of(session, on, scope)
+    rows = [
+        (machine, item, kind)
+        for machine, item, kind in session.execute(
+            select(MachineRow.id, MachineRow.item_id, MachineRow.kind_code)
+            .where(among(MachineRow.id, scope))
+            .order_by(MachineRow.id)
+        )
+        if item in things and machine in where
+    ]
+    units, elsewhere = _units(session, on, things, {row[0] for row in rows}, scope)
+    stands: list[_Stand] = []
+    for machine, item, kind in rows:
+        if only is not None and machine not in only:
+            continue
+        place, spot = where[machine]
+        stands.append(
+            _Stand(
+                machine_id=machine,
+                kind=catalogue.kinds[KindCode(kind)],
+                thing=things[item],
+                place=places[place],
+                spot=spot,
+                units=tuple(units.get(machine, ())),
+                elsewhere=frozenset(elsewhere.get(machine, ())),
+            )
+        )
+    return stands
+
+
+def _all_things(session: Session, on: date, machines: Ids) -> dict[int, _Thing]:
+    """The things there are on the day: machines, and what is or was fitted to them."""
+    wanted = true()
+    if machines is not None:
+        own = select(MachineRow.item_id).where(MachineRow.id.in_(machines))
+        fitted = select(FittingRow.item_id).where(FittingRow.machine_id.in_(machines))
+        wanted = or_(ItemRow.id.in_(own), ItemRow.id.in_(fitted))
+    return {
         item: _Thing(
             item_id=item,
             sort=sort,
@@ -226,37 +267,13 @@ def _stands(
                 ItemRow.past,
                 ItemRow.start_seconds,
                 ItemRow.retired_on,
-            ).where(ItemRow.came_on <= on)
+            ).where(ItemRow.came_on <= on, wanted)
         )
         if retired is None or retired > on
     }
-    where = _places_of(session, on)
-    rows = [
-        (machine, item, kind)
-        for machine, item, kind in session.execute(
-            select(MachineRow.id, MachineRow.item_id, MachineRow.kind_code).order_by(MachineRow.id)
-        )
-        if item in things and machine in where
-    ]
-    units, elsewhere = _units(session, on, things, {machine for machine, _, _ in rows})
-    stands: list[_Stand] = []
-    for machine, item, kind in rows:
-        place, spot = where[machine]
-        stands.append(
-            _Stand(
-                machine_id=machine,
-                kind=catalogue.kinds[KindCode(kind)],
-                thing=things[item],
-                place=places[place],
-                spot=spot,
-                units=tuple(units.get(machine, ())),
-                elsewhere=frozenset(elsewhere.get(machine, ())),
-            )
-        )
-    return stands
 
 
-def _places_of(session: Session, on: date) -> dict[int, tuple[int, str]]:
+def _places_of(session: Session, on: date, machines: Ids) -> dict[int, tuple[int, str]]:
     """The place and spot of each machine on the day; before its first, the first."""
     found: dict[int, tuple[int, str]] = {}
     for machine, place, start, spot in session.execute(
@@ -265,7 +282,9 @@ def _places_of(session: Session, on: date) -> dict[int, tuple[int, str]]:
             MachinePlaceRow.place_id,
             MachinePlaceRow.from_on,
             MachinePlaceRow.spot,
-        ).order_by(MachinePlaceRow.from_on, MachinePlaceRow.id)
+        )
+        .where(among(MachinePlaceRow.machine_id, machines))
+        .order_by(MachinePlaceRow.from_on, MachinePlaceRow.id)
     ):
         if start <= on or machine not in found:
             found[machine] = (place, spot)
@@ -273,7 +292,7 @@ def _places_of(session: Session, on: date) -> dict[int, tuple[int, str]]:
 
 
 def _units(
-    session: Session, on: date, things: Mapping[int, _Thing], machines: set[int]
+    session: Session, on: date, things: Mapping[int, _Thing], machines: set[int], only: Ids
 ) -> tuple[dict[int, list[tuple[_Thing, date]]], dict[int, set[ItemSort]]]:
     """Units fitted on the day, by machine. What is fitted to several (a pack) stands on the first
     of them only, so that it is checked once; its sort is told of the others."""
@@ -281,9 +300,9 @@ def _units(
     elsewhere: dict[int, set[ItemSort]] = defaultdict(set)
     taken: set[int] = set()
     for item, machine, start, off in session.execute(
-        select(
-            FittingRow.item_id, FittingRow.machine_id, FittingRow.from_on, FittingRow.off_on
-        ).order_by(FittingRow.machine_id, FittingRow.from_on, FittingRow.id)
+        select(FittingRow.item_id, FittingRow.machine_id, FittingRow.from_on, FittingRow.off_on)
+        .where(among(FittingRow.machine_id, only))
+        .order_by(FittingRow.machine_id, FittingRow.from_on, FittingRow.id)
     ):
         gone = start > on or (off is not None and off <= on)
         if gone or item not in things or machine not in machines:
@@ -378,29 +397,34 @@ def _since(other: ItemHours, fitted: date, start: int | None) -> tuple[HoursRead
 
 
 def _vessels(
-    session: Session, on: date, places: Mapping[int, PlaceFacts], stands: list[_Stand]
+    session: Session,
+    on: date,
+    places: Mapping[int, PlaceFacts],
+    stands: list[_Stand],
+    machines: Ids,
 ) -> dict[int, tuple[VesselFacts, ...]]:
+    only = None if machines is None else VesselRow.machine_id.in_(machines)
     place_of = {stand.machine_id: stand.place.place_id for stand in stands}
     found: dict[int, list[VesselFacts]] = defaultdict(list)
-    for vessel in read_vessels(session, on=on, places=places, place_of=place_of):
+    for vessel in read_vessels(session, on=on, places=places, place_of=place_of, only=only):
         if vessel.machine_id is not None:
             found[vessel.machine_id].append(vessel)
     return {machine: tuple(vessels) for machine, vessels in found.items()}
 
 
-def _answers(session: Session) -> _Answers:
+def _answers(session: Session, machines: Ids) -> _Answers:
     features: dict[int, list[tuple[FeatureCode, str]]] = defaultdict(list)
     for machine, feature, answer in session.execute(
-        select(
-            FeatureAnswerRow.machine_id, FeatureAnswerRow.feature_code, FeatureAnswerRow.answer
-        ).order_by(FeatureAnswerRow.id)
+        select(FeatureAnswerRow.machine_id, FeatureAnswerRow.feature_code, FeatureAnswerRow.answer)
+        .where(among(FeatureAnswerRow.machine_id, machines))
+        .order_by(FeatureAnswerRow.id)
     ):
         features[machine].append((FeatureCode(feature), answer))
     duties: dict[int, list[DutyCode]] = defaultdict(list)
     for machine, duty, applies in session.execute(
-        select(DutyAnswerRow.machine_id, DutyAnswerRow.duty_code, DutyAnswerRow.applies).order_by(
-            DutyAnswerRow.id
-        )
+        select(DutyAnswerRow.machine_id, DutyAnswerRow.duty_code, DutyAnswerRow.applies)
+        .where(among(DutyAnswerRow.machine_id, machines))
+        .order_by(DutyAnswerRow.id)
     ):
         if applies:
             duties[machine].append(DutyCode(duty))
@@ -412,7 +436,9 @@ def _answers(session: Session) -> _Answers:
             OwnFigureRow.figure,
             OwnFigureRow.value,
             OwnFigureRow.page,
-        ).order_by(OwnFigureRow.id)
+        )
+        .where(among(OwnFigureRow.machine_id, machines))
+        .order_by(OwnFigureRow.id)
     ):
         figures[machine].append(OwnFigure(target=target, figure=figure, value=value, page=page))
     return _Answers(features=features, duties=duties, figures=figures)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, Select, select, true
 from sqlalchemy.orm import Session
 
 from models.facts.places import UNKNOWN_MC, PlaceFacts
@@ -40,15 +40,22 @@ def read_vessels(
     on: date,
     places: Mapping[int, PlaceFacts],
     place_of: Mapping[int, int],
+    only: ColumnElement[bool] | None = None,
 ) -> tuple[VesselFacts, ...]:
-    """Every vessel there is on the day. `place_of`: the place of each machine on it."""
+    """Every vessel there is on the day, or those `only` of which is true. `place_of`: the place of
+    each machine on it."""
+    drunk_from = None if only is None else _drunk_from(only)
+    wanted = true() if drunk_from is None else VesselRow.id.in_(drunk_from)
     rows = (
-        session.execute(select(VesselRow).where(VesselRow.came_on <= on).order_by(VesselRow.id))
+        session.execute(
+            select(VesselRow).where(VesselRow.came_on <= on, wanted).order_by(VesselRow.id)
+        )
         .scalars()
         .all()
     )
     rows = [row for row in rows if row.retired_on is None or row.retired_on > on]
-    moves, looks = _events(session, on)
+    asked = None if only is None else set(session.scalars(select(VesselRow.id).where(only)))
+    moves, looks = _events(session, on, drunk_from)
     lots = lots_after(moves, {VesselId(row.id): Holds(row.capacity_ul, row.sort) for row in rows})
     return tuple(
         VesselFacts(
@@ -63,7 +70,15 @@ def read_vessels(
             machine_id=None if row.machine_id is None else MachineId(row.machine_id),
         )
         for row in rows
+        if asked is None or row.id in asked
     )
+
+
+def _drunk_from(only: ColumnElement[bool]) -> Select[tuple[int]]:
+    """The vessels, and all that was ever poured from into them, straight or by way of others."""
+    found = select(VesselRow.id).where(only).cte("drunk_from", recursive=True)
+    poured = select(FuelEventRow.vessel_id).join(found, FuelEventRow.to_vessel_id == found.c.id)
+    return select(found.union(poured).c.id)
 
 
 def _means(
@@ -77,12 +92,18 @@ def _means(
     return places[place].means(row.shelter)
 
 
-def _events(session: Session, on: date) -> tuple[list[FuelMoved], dict[int, list[VesselLook]]]:
+def _events(
+    session: Session, on: date, drunk_from: Select[tuple[int]] | None
+) -> tuple[list[FuelMoved], dict[int, list[VesselLook]]]:
     moves: list[FuelMoved] = []
     looks: dict[int, list[VesselLook]] = {}
     for row in session.execute(
         select(FuelEventRow)
-        .where(in_force(FuelEventRow), FuelEventRow.happened_on <= on)
+        .where(
+            in_force(FuelEventRow),
+            FuelEventRow.happened_on <= on,
+            true() if drunk_from is None else FuelEventRow.vessel_id.in_(drunk_from),
+        )
         .order_by(FuelEventRow.happened_on, FuelEventRow.id)
     ).scalars():
         if row.doing is FuelDoing.LOOKED:

@@ -10,9 +10,10 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import select, true
 from sqlalchemy.orm import Session
 
+from models.facts.scope import Ids, among
 from models.tables.entries import in_force
 from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, UseRow
 from models.words import RunOutcome
@@ -30,9 +31,11 @@ class ItemHours:
 
 
 def read_hours(
-    session: Session, *, on: date, starts: dict[int, int | None]
+    session: Session, *, on: date, starts: dict[int, int | None], items: Ids = None
 ) -> dict[int, ItemHours]:
-    """Totals by item. `starts`: run time in all on the day each item came, None when unknown."""
+    """Totals by item. `starts`: run time in all on the day each item came, None when unknown.
+    `items`: only of these."""
+    meters = select(MeterRow.id).where(among(MeterRow.item_id, items))
     shown: dict[int, list[tuple[date, int, int]]] = defaultdict(list)
     for meter, day, seconds, rollovers in session.execute(
         select(
@@ -41,14 +44,20 @@ def read_hours(
             HoursReadingRow.shown_seconds,
             HoursReadingRow.rollovers,
         )
-        .where(in_force(HoursReadingRow), HoursReadingRow.happened_on <= on)
+        .where(
+            in_force(HoursReadingRow),
+            HoursReadingRow.happened_on <= on,
+            true() if items is None else HoursReadingRow.meter_id.in_(meters),
+        )
         .order_by(HoursReadingRow.happened_on, HoursReadingRow.id)
     ):
         shown[meter].append((day, seconds, rollovers))
     readings: dict[int, list[HoursReading]] = defaultdict(list)
     ends: dict[int, int] = {}
     for row in session.execute(
-        select(MeterRow).where(MeterRow.from_on <= on).order_by(MeterRow.from_on, MeterRow.id)
+        select(MeterRow)
+        .where(MeterRow.from_on <= on, among(MeterRow.item_id, items))
+        .order_by(MeterRow.from_on, MeterRow.id)
     ).scalars():
         first = starts.get(row.item_id)
         base = ends.get(row.item_id, row.start_seconds if first is None else first)
@@ -64,7 +73,7 @@ def read_hours(
             ends[row.item_id] = end
         elif readings[row.item_id]:
             ends[row.item_id] = readings[row.item_id][-1].seconds
-    return _joined(readings, _inferred(session, on))
+    return _joined(readings, _inferred(session, on, items))
 
 
 def _segment(row: MeterRow, seconds: int, rollovers: int) -> int:
@@ -93,7 +102,7 @@ def _joined(
     }
 
 
-def _inferred(session: Session, on: date) -> dict[int, list[InferredPoint]]:
+def _inferred(session: Session, on: date, items: Ids) -> dict[int, list[InferredPoint]]:
     found: dict[int, list[InferredPoint]] = defaultdict(list)
     for item, day, seconds, spread, accepted in session.execute(
         select(
@@ -103,7 +112,11 @@ def _inferred(session: Session, on: date) -> dict[int, list[InferredPoint]]:
             InferredPointRow.spread_seconds,
             InferredPointRow.accepted_on,
         )
-        .where(in_force(InferredPointRow), InferredPointRow.happened_on <= on)
+        .where(
+            in_force(InferredPointRow),
+            InferredPointRow.happened_on <= on,
+            among(InferredPointRow.item_id, items),
+        )
         .order_by(InferredPointRow.happened_on, InferredPointRow.id)
     ):
         point = InferredPoint(day=day, seconds=seconds, accepted_on=accepted, spread_seconds=spread)
@@ -112,7 +125,7 @@ def _inferred(session: Session, on: date) -> dict[int, list[InferredPoint]]:
 
 
 def read_uses(
-    session: Session, *, on: date, use_seconds: dict[int, int]
+    session: Session, *, on: date, use_seconds: dict[int, int], machines: Ids = None
 ) -> dict[int, tuple[UseFacts, ...]]:
     """Logged uses by machine, one fact a use. `use_seconds`: the kind's run time of one use, taken
     where none was noted. A machine that did not start was not used."""
@@ -123,6 +136,7 @@ def read_uses(
             in_force(UseRow),
             UseRow.happened_on <= on,
             UseRow.outcome != RunOutcome.DID_NOT,
+            among(UseRow.machine_id, machines),
         )
         .order_by(UseRow.happened_on, UseRow.id)
     ):

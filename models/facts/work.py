@@ -7,9 +7,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import or_, select, true
 from sqlalchemy.orm import Session
 
+from models.facts.scope import Ids, among
 from models.tables.entries import in_force
 from models.tables.work import (
     FaultRow,
@@ -50,8 +51,13 @@ class WorkFacts:
     closed_jobs: frozenset[int]
 
 
-def read_work(session: Session, *, on: date) -> WorkFacts:
-    """All lines of records in force up to the day."""
+def read_work(session: Session, *, on: date, items: Ids = None, machines: Ids = None) -> WorkFacts:
+    """All lines of records in force up to the day; or only those on these `items`, and those that
+    did a job of these `machines` on a thing that is on them no more."""
+    wanted = true()
+    if items is not None and machines is not None:
+        jobs = select(JobRow.id).where(JobRow.machine_id.in_(machines))
+        wanted = or_(WorkLineRow.item_id.in_(items), WorkLineRow.job_id.in_(jobs))
     doings: dict[int, list[Doing]] = defaultdict(list)
     failed: dict[int, dict[TaskCode, CheckFailed]] = defaultdict(dict)
     closed: set[int] = set()
@@ -64,7 +70,7 @@ def read_work(session: Session, *, on: date) -> WorkFacts:
             WorkRow.happened_on,
         )
         .join(WorkRow, WorkRow.id == WorkLineRow.work_id)
-        .where(in_force(WorkRow), WorkRow.happened_on <= on)
+        .where(in_force(WorkRow), WorkRow.happened_on <= on, wanted)
         .order_by(WorkRow.happened_on, WorkLineRow.id)
     ):
         if outcome in _DONE:
@@ -87,7 +93,7 @@ def read_work(session: Session, *, on: date) -> WorkFacts:
 
 
 def read_readings(
-    session: Session, *, on: date, limits: Mapping[LimitCode, LimitFacts]
+    session: Session, *, on: date, limits: Mapping[LimitCode, LimitFacts], items: Ids = None
 ) -> dict[int, tuple[LimitReading, ...]]:
     """Measurements by item; of two sides measured on one day the worse one counts."""
     found: dict[int, dict[tuple[str, str, date, bool, int], dict[Side | None, LimitReading]]]
@@ -104,7 +110,11 @@ def read_readings(
             LimitReadingRow.after_work,
             LimitReadingRow.side,
         )
-        .where(in_force(LimitReadingRow), LimitReadingRow.happened_on <= on)
+        .where(
+            in_force(LimitReadingRow),
+            LimitReadingRow.happened_on <= on,
+            among(LimitReadingRow.item_id, items),
+        )
         .order_by(LimitReadingRow.happened_on, LimitReadingRow.after_work, LimitReadingRow.id)
     ):
         reading = LimitReading(
@@ -148,7 +158,9 @@ def _worse(
     return max(readings, key=badness)
 
 
-def read_storage(session: Session, *, on: date) -> dict[int, tuple[StorageFacts, ...]]:
+def read_storage(
+    session: Session, *, on: date, machines: Ids = None
+) -> dict[int, tuple[StorageFacts, ...]]:
     """Spells in storage by machine."""
     found: dict[int, list[StorageFacts]] = defaultdict(list)
     for machine, put_away, woken, planned in session.execute(
@@ -158,7 +170,7 @@ def read_storage(session: Session, *, on: date) -> dict[int, tuple[StorageFacts,
             StorageSpellRow.woken_on,
             StorageSpellRow.planned_last,
         )
-        .where(StorageSpellRow.put_away_on <= on)
+        .where(StorageSpellRow.put_away_on <= on, among(StorageSpellRow.machine_id, machines))
         .order_by(StorageSpellRow.put_away_on, StorageSpellRow.id)
     ):
         spell = StorageFacts(put_away_on=put_away, woken_on=woken, planned_last=planned)
@@ -166,7 +178,9 @@ def read_storage(session: Session, *, on: date) -> dict[int, tuple[StorageFacts,
     return {machine: tuple(spells) for machine, spells in found.items()}
 
 
-def read_faults(session: Session, *, on: date) -> dict[int, tuple[FaultFacts, ...]]:
+def read_faults(
+    session: Session, *, on: date, machines: Ids = None
+) -> dict[int, tuple[FaultFacts, ...]]:
     """Faults open on the day, by machine."""
     found: dict[int, list[FaultFacts]] = defaultdict(list)
     for fault, machine, text, since, stops, put_off, closed in session.execute(
@@ -179,7 +193,7 @@ def read_faults(session: Session, *, on: date) -> dict[int, tuple[FaultFacts, ..
             FaultRow.put_off_on,
             FaultRow.closed_on,
         )
-        .where(FaultRow.since_on <= on)
+        .where(FaultRow.since_on <= on, among(FaultRow.machine_id, machines))
         .order_by(FaultRow.since_on, FaultRow.id)
     ):
         if closed is None or closed > on:
@@ -192,12 +206,14 @@ def read_faults(session: Session, *, on: date) -> dict[int, tuple[FaultFacts, ..
 
 
 def read_jobs(
-    session: Session, *, on: date, closed: frozenset[int]
+    session: Session, *, on: date, closed: frozenset[int], machines: Ids = None
 ) -> dict[int, tuple[JobFacts, ...]]:
     """Jobs open on the day, by machine."""
     found: dict[int, list[JobFacts]] = defaultdict(list)
     for row in session.execute(
-        select(JobRow).where(JobRow.noted_on <= on).order_by(JobRow.noted_on, JobRow.id)
+        select(JobRow)
+        .where(JobRow.noted_on <= on, among(JobRow.machine_id, machines))
+        .order_by(JobRow.noted_on, JobRow.id)
     ).scalars():
         dropped = row.dropped_on is not None and row.dropped_on <= on
         if row.machine_id is None or dropped or row.id in closed:

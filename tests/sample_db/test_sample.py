@@ -164,6 +164,18 @@ def test_its_own_past_can_be_asked_about(autumn: Household):
         assert len(judged(autumn, on)) >= 6
 
 
+@pytest.mark.parametrize("days", [0, 45, 200, 600])
+def test_one_machine_is_read_as_it_stands_in_the_whole(autumn: Household, days: int):
+    on, catalogue = AUTUMN - timedelta(days=days), load_catalogue()
+    with autumn.read() as session:
+        fleet = read_fleet(session, on=on, catalogue=catalogue)
+        for one in fleet:
+            only = frozenset({one.machine_id})
+            assert read_fleet(session, on=on, catalogue=catalogue, only=only) == (one,)
+        some = frozenset(one.machine_id for one in fleet[::3])
+        assert read_fleet(session, on=on, catalogue=catalogue, only=some) == fleet[::3]
+
+
 @pytest.mark.parametrize("on", TRICKY, ids=str)
 def test_it_looks_right_on_tricky_days(on: date, tmp_path: Path):
     assert_looks_right(judged_file(build(tmp_path, on), on))
