@@ -35,7 +35,13 @@ look = Look(application)
 application.installEventFilter(look)
 folder = Path(sys.argv[1])
 moment = Moment(date(2025, 11, 25), datetime(2025, 11, 25, 9, tzinfo=UTC))
-open_window(folder / "shed.firstpull", clock=lambda: moment, language="en_GB", state=folder, made_up=False)
+open_window(
+    folder / "shed.firstpull",
+    clock=lambda: moment,
+    language="en_GB",
+    state=folder,
+    made_up=False,
+)
 """
 
 
