@@ -177,9 +177,10 @@ def sweep_backups(path: Path) -> None:
 
 def _keep(path: Path, moment: Moment, formats: Formats) -> Path:
     """The file as it is, as a backup; one too damaged for that byte by byte, with its journal."""
-    with suppress(sqlite3.Error), closing(connect(path, mode="rw", pragmas=GUARDS)) as old:
-        old.execute("SELECT count(*) FROM sqlite_schema")  # clears up after whoever was cut off
     try:
+        read_header(path, newest=formats.newest)  # what is not ours, SQLite does not touch
+        with suppress(sqlite3.Error), closing(connect(path, mode="rw", pragmas=GUARDS)) as old:
+            old.execute("SELECT count(*) FROM sqlite_schema")  # clears up after whoever was cut off
         return back_up(path, moment=moment, kind=BEFORE_RESTORE, formats=formats)
     except Trouble as trouble:
         if trouble.code in {TroubleCode.DISK_FULL, TroubleCode.READ_ONLY}:

@@ -52,6 +52,7 @@ class Doer:
         return Moment(date(2025, 11, 25) + timedelta(days=self.number), later)
 
     def do_next(self) -> None:
+        """One thing, which is one transaction or none."""
         self.count += 1
         doing = self.chance.choice(DOINGS)
         doing(self)
@@ -90,8 +91,7 @@ class Doer:
         self.run(AddThenFail())
 
     def undo(self) -> None:
-        for _ in range(self.chance.randint(1, 3)):
-            self.household.need_writer().undo(moment=self.moment())
+        self.household.need_writer().undo(moment=self.moment())
 
     def redo(self) -> None:
         self.household.need_writer().redo(moment=self.moment())
@@ -140,7 +140,7 @@ class Doer:
 
 DOINGS: tuple[Callable[[Doer], None], ...] = (
     *(Doer.add_place, Doer.add_machine, Doer.log_use, Doer.rename, Doer.rename_all) * 3,
-    *(Doer.undo, Doer.redo, Doer.strike, Doer.remove) * 2,
+    *(Doer.undo, Doer.undo, Doer.redo, Doer.strike, Doer.remove) * 2,
     *(Doer.fail, Doer.fill, Doer.take_in, Doer.back_up, Doer.back_up_daily, Doer.write_out),
     *(Doer.glance, Doer.open_again, Doer.put_back, Doer.make_another),
 )

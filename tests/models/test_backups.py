@@ -221,6 +221,19 @@ def test_the_journal_of_the_old_file_is_not_played_into_the_new(filled: Househol
     assert lines_of(filled.path) == lines_of(made)
 
 
+def test_a_journal_beside_a_file_beyond_reading_goes_with_it(filled: Household, moment: Moment):
+    made = filled.back_up(moment=moment)
+    filled.close()
+    filled.path.write_bytes(b"no file of ours any more" * 400)
+    journal = filled.path.with_name(f"{filled.path.name}-journal")
+    journal.write_bytes(b"\xd9\xd5\x05\xf9\x20\xa1\x63\xd7" + bytes(4088))
+    kept = restore(filled.path, made, moment=moment)
+    assert kept is not None
+    assert not journal.exists()
+    assert kept.with_name(f"{kept.name}-journal").exists()
+    assert lines_of(filled.path) == lines_of(made)
+
+
 def test_a_backup_that_fails_leaves_nothing(filled: Household, moment: Moment):
     folder = backup_folder(filled.path)
     folder.write_bytes(b"a file where the folder should be")

@@ -422,14 +422,20 @@ def test_a_damaged_file_is_seen_before_the_first_act(household_path: Path, momen
     assert household_path.read_bytes() == damaged
 
 
-def test_a_loose_link_is_damage(household_path: Path, moment: Moment):
+def test_damage_elsewhere_keeps_from_the_first_act(household_path: Path, moment: Moment):
     create_household(household_path, name="Our shed", moment=moment).close()
     with closing(sqlite3.connect(household_path, isolation_level=None)) as raw:
-        raw.execute("INSERT INTO machine VALUES (1, 'u', 5, 'K02')")
+        raw.execute("INSERT INTO machine VALUES (1, 'u', 5, 'K02')")  # a link to nowhere
+    before = held(household_path)
     with open_household(household_path, moment=moment) as household:
+        for attempt in (household.check, household.need_writer().check):
+            with pytest.raises(Trouble) as caught:
+                attempt()
+            assert caught.value.code is TroubleCode.DAMAGED
         with pytest.raises(Trouble) as caught:
-            household.need_writer().check()
+            household.need_writer().run(AddPlace(name="Lean-to"), moment=moment)
         assert caught.value.code is TroubleCode.DAMAGED
+    assert held(household_path) == before
 
 
 def test_the_codes_of_refusal_and_trouble_declare_their_values():
