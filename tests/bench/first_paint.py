@@ -1,8 +1,8 @@
 """A process that ends at its first painted window, and tells its greatest memory.
 
-    python -m tests.bench.first_paint bare             an empty main window of the library
-    python -m tests.bench.first_paint painted FILE DAY the program, at its first painted room
-    python -m tests.bench.first_paint ready FILE DAY   the program, when its rooms can be used
+python -m tests.bench.first_paint bare             an empty main window of the library
+python -m tests.bench.first_paint painted FILE DAY the program, at its first painted room
+python -m tests.bench.first_paint ready FILE DAY   the program, when its rooms can be used
 """
 
 from __future__ import annotations
