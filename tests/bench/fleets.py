@@ -47,7 +47,6 @@ def build_fleet(path: Path, *, machines: int, on: date) -> None:
             connection.execute(statement)
         connection.execute("COMMIT")
         connection.execute("PRAGMA journal_mode=DELETE")
-        connection.execute("ANALYZE")
         loose = connection.execute("PRAGMA foreign_key_check").fetchone()
         if loose is not None:
             raise RuntimeError(f"a copy points nowhere: {loose}")

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import random
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import closing
 from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from sqlalchemy import event
 
 from models.dump import digest
 from models.facts.fleet import read_cans, read_fleet
@@ -174,6 +175,28 @@ def test_one_machine_is_read_as_it_stands_in_the_whole(autumn: Household, days: 
             assert read_fleet(session, on=on, catalogue=catalogue, only=only) == (one,)
         some = frozenset(one.machine_id for one in fleet[::3])
         assert read_fleet(session, on=on, catalogue=catalogue, only=some) == fleet[::3]
+
+
+def test_reading_one_machine_walks_through_no_table_of_records(autumn: Household):
+    """By the plan, not by the clock: only places, which are few, are read from end to end."""
+    asked: list[tuple[str, Sequence[object]]] = []
+
+    def note(_c: object, _d: object, statement: str, given: Sequence[object], *_: object) -> None:
+        asked.append((statement, given))
+
+    event.listen(autumn._reading, "before_cursor_execute", note)
+    only = frozenset({MachineId(6)})
+    with autumn.read() as session:
+        read_fleet(session, on=AUTUMN, catalogue=load_catalogue(), only=only)
+    event.remove(autumn._reading, "before_cursor_execute", note)
+    walked: set[str] = set()
+    with closing(sqlite3.connect(autumn.path)) as connection:
+        for statement, given in asked:
+            if statement.lstrip().upper().startswith(("SELECT", "WITH")):
+                plan = connection.execute(f"EXPLAIN QUERY PLAN {statement}", given)
+                walked |= {row[3].split()[1] for row in plan if row[3].startswith("SCAN")}
+    assert len(asked) > 20
+    assert walked <= {"place", "place_month", "place_season", "place_window", "drunk_from"}
 
 
 @pytest.mark.parametrize("on", TRICKY, ids=str)
