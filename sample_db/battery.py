@@ -15,7 +15,7 @@ from sample_db.upkeep import Upkeep, Year, look_after
 from schedules.facts import Past
 
 MOWING = (4, 5, 6, 7, 8, 9, 10)
-MOWER, BLOWER, PACK = "The battery mower", "The leaf blower", "Pack 1, 5 Ah"
+MOWER, BLOWER, PACK = "Battery mower", "Leaf blower", "Pack 1, 5 Ah"
 _BLOWER_HAS = {"supply": "battery", "tool": "blower", "vacuum": "no"}
 
 

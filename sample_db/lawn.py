@@ -31,7 +31,7 @@ from sample_db.upkeep import Upkeep, Year, look_after
 from schedules.facts import Past, Phase
 
 MOWING = (4, 5, 6, 7, 8, 9, 10)
-TRACTOR, PUSH, TRIMMER = "The lawn tractor", "The push mower", "The trimmer"
+TRACTOR, PUSH, TRIMMER = "Lawn tractor", "Push mower", "Trimmer"
 HOUR = 3600
 NOON = 12
 _TRACTOR_HAS = {

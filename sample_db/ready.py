@@ -26,7 +26,7 @@ from sample_db.house import ADA, HOME, TOMAS, arrive, at
 from sample_db.upkeep import Upkeep, Year, look_after, minutes
 from schedules.facts import FuelSort, Past, Phase
 
-GENERATOR, WASHER = "The generator", "The pressure washer"
+GENERATOR, WASHER = "Generator", "Pressure washer"
 NOON = 12
 _GENERATOR_HAS = {
     "fuel-valve": "yes",

@@ -36,7 +36,7 @@ from sample_db.upkeep import Upkeep, Year, look_after
 from sample_db.weather import Storm, storms
 from schedules.facts import FuelSort, Past, Phase
 
-BIG, SMALL = "The big thrower", "The paddle thrower"
+BIG, SMALL = "Big thrower", "Paddle thrower"
 HOUR = 3600
 NOON = 12
 DAY = timedelta(days=1)
@@ -112,6 +112,8 @@ def _big_comes(story: Chronicle) -> None:
             ("tyres", "1.2 bar, both alike"),
             ("key_hangs", "board, hook 3"),
             ("cord_hangs", "nail beside the freezer"),
+            ("ring", "Tomas, across the yard"),
+            ("plough", "the farm at the bend"),
         ),
     )
     story.add(came, features(BIG, _BIG_HAS))
@@ -136,6 +138,7 @@ def _big_works(story: Chronicle) -> None:
             after=(4, 8),
             off=(7, 12),
             left_off="plug lead off · key on the board, hook 3 · fuel valve shut",
+            last_words="Squeals when wet; left tyre was soft.",
             by=TOMAS,
             tenths=shown,
         ),

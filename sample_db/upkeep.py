@@ -64,6 +64,7 @@ class Year:
     off: MonthDay | None = None
     hours_between: int = 0
     left_off: str = ""
+    last_words: str = "Put away for the season."
     by: str = ""
     tenths: Callable[[date], int] | None = None
 
@@ -100,7 +101,7 @@ def look_after(
             lines = _joined(upkeep.at(Phase.MIDDLE, Phase.IN, year=day.year), by_hours)
             visit(day, lines, "")
     for day in story.yearly(*year.after, since=first):
-        visit(day, upkeep.at(Phase.END, year=day.year), "Put away for the season.")
+        visit(day, upkeep.at(Phase.END, year=day.year), year.last_words)
         story.add(day, put_away(name, day, off=year.left_off))
     if year.off is not None:
         for day in story.yearly(*year.off, since=first):

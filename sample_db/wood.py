@@ -17,6 +17,7 @@ from sample_db.deeds import (
     job,
     line,
     look_at,
+    put_away,
     used,
     work,
 )
@@ -24,7 +25,7 @@ from sample_db.house import HOME, PARENTS, TOMAS, arrive, at
 from sample_db.upkeep import Upkeep, Year, look_after
 from schedules.facts import FuelSort, Look, Past
 
-SAW, TILLER, SPLITTER = "Father's saw", "The tiller", "The log splitter"
+SAW, TILLER, SPLITTER = "Father's saw", "Tiller", "Log splitter"
 NOON = 12
 _SAW_HAS = {"primer-bulb": "no", "compression-release": "no", "nose-hole": "yes"}
 
@@ -113,6 +114,7 @@ def _tiller(story: Chronicle) -> None:
             note="Mother says it ran when it was parked, about six years ago.",
         ),
     )
+    story.add(came, put_away(TILLER, came, off="as it was found"))
     looked = story.last(5, 6)
     story.add(
         looked, look_at(TILLER, looked, Look.SOUR_OR_DARK, note="Brown, smells of old paint.")
@@ -143,6 +145,7 @@ def _splitter(story: Chronicle) -> None:
             plate=Plate(model="upright, 7 t", serial="LS-3071"),
         ),
     )
+    story.add(came, put_away(SPLITTER, came, off="as it was found"))
     tried = story.last(3, 28)
     story.add(
         tried,

@@ -215,7 +215,7 @@ def assert_looks_right(found: Judged):
     assert len(found) == 12
     by_state = states(found)
     assert set(by_state) == set(MachineState)
-    assert "The generator" in by_state[MachineState.FIT]
+    assert "Generator" in by_state[MachineState.FIT]
     asked = [task.state for _, verdict in found for task in verdict.tasks]
     assert {TaskState.NOT_KNOWN, TaskState.OVERDUE, TaskState.CLEAR} <= set(asked)
     # Machines that are looked after do not drown in arrears.
