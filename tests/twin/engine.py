@@ -37,7 +37,6 @@ from tests.twin.records import (
     Anchor,
     Records,
     has_other_parts,
-    is_storage_act_alone,
     needs_no_anchor,
     stands,
 )
@@ -427,7 +426,8 @@ class Judge:
         listed = {code for code, _ in found}
         for (_, task), verdict in zip(self.standing(), verdicts, strict=True):
             by_the_eve = verdict.due is not None and verdict.due < season.first
-            if by_the_eve and not is_storage_act_alone(task.rule):
+            storage_act = Phase.END in task.rule.phases and task.rule.months is None
+            if by_the_eve and not storage_act:
                 listed.add(task.code)
         done = {inner for code in listed for inner in self.records.includes(code)}
         return [(code, due) for code, due in found if code not in done]
