@@ -219,10 +219,11 @@ def _make_ready(path: Path, moment: Moment, formats: Formats, *, writable: bool)
             raise Trouble(TroubleCode.NEWER, path=str(path), found=found, known=known)
         check_schema(raw, path, found, formats)
         if writable and path.with_name(f"{path.name}-journal").exists():
-            # Left by somebody killed before his journal counted: the next commit clears it away.
+            # Left by somebody killed before his journal counted: the end of the next transaction
+            # that would write clears it away, and taken back it leaves the file as it was.
             raw.execute("BEGIN IMMEDIATE")
             raw.execute(f"PRAGMA user_version={found}")
-            raw.execute("COMMIT")
+            raw.execute("ROLLBACK")
     if found == formats.newest:
         return
     if not writable:

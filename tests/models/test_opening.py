@@ -355,12 +355,21 @@ def test_a_lock_is_not_followed_elsewhere(household_path: Path, moment: Moment, 
     assert victim.read_text() == "dear"
 
 
-def test_what_an_interrupted_creation_left_is_swept_away(household_path: Path, moment: Moment):
-    create_household(household_path, name="Our shed", moment=moment).close()
+def test_what_somebody_cut_off_left_is_swept_away(household_path: Path, moment: Moment):
+    with create_household(household_path, name="Our shed", moment=moment) as household:
+        made = household.back_up(moment=moment)
     for name in (".shed.firstpull.new.part", ".shed.firstpull.restore.part"):
         household_path.with_name(name).write_bytes(b"half")
+    for name in (f".{made.name}.part", f".{made.name}.part-journal", "gone.firstpull.sha256"):
+        made.with_name(name).write_bytes(b"half")
+    open_household(household_path, moment=moment, write=False).close()
+    assert made.with_name(f".{made.name}.part").exists()  # who only reads sweeps nothing
     open_household(household_path, moment=moment).close()
-    assert [path.name for path in household_path.parent.iterdir()] == [household_path.name]
+    assert {path.name for path in household_path.parent.iterdir()} == {
+        household_path.name,
+        made.parent.name,
+    }
+    assert {path.name for path in made.parent.iterdir()} == {made.name, f"{made.name}.sha256"}
 
 
 def test_a_copy_is_a_file_of_its_own(household: Household, tmp_path: Path, moment: Moment):
