@@ -1,9 +1,9 @@
 """A whole household as one JSON file, out and in: `fleet.json`.
 
-`{"schema": 1, "household": [...], "item": [...], ...}`: a list of rows for each table, parents
-before children, every column by name, every link as the uid of the row meant, corrections and
-all. Nothing in it depends on the file it came from, so that out, in and out again is the same to
-the byte. `fleet.schema.json` beside this module says it in JSON Schema.
+`{"schema": 1, "household": [...], "item": [...], ...}`: a list of rows for each table, a row a
+line, parents before children, every column by name, every link as the uid of the row meant,
+corrections and all. Nothing in it depends on the file it came from, so that out, in and out again
+is the same to the byte. `fleet.schema.json` beside this module says it in JSON Schema.
 
 Taking in merges. A row is known by its uid, else by what makes it the only one of its kind (a
 place by its name): a known row takes the values that come in, except that an entry is never
@@ -14,7 +14,7 @@ household come in only while it has no machine.
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, cast
@@ -46,11 +46,11 @@ def export_fleet(session: Session) -> bytes:
         table.name: {row.id: row.uid for row in session.execute(select(table.c.id, table.c.uid))}
         for table in TABLES
     }
-    fleet: dict[str, Any] = {"schema": FLEET_SCHEMA}
+    lists = [f'"schema": {FLEET_SCHEMA}']
     for table in TABLES:
-        rows = session.execute(select(table).order_by(table.c.id)).mappings().all()
-        fleet[table.name] = [_outgoing_row(table, row, uids) for row in rows]
-    return (json.dumps(fleet, ensure_ascii=False, indent=1) + "\n").encode()
+        rows = ",\n".join(_outgoing_rows(session, table, uids))
+        lists.append(f'"{table.name}": [\n{rows}\n]' if rows else f'"{table.name}": []')
+    return ("{\n" + ",\n".join(lists) + "\n}\n").encode()
 
 
 def write_fleet(session: Session, folder: Path) -> Path:
@@ -196,19 +196,19 @@ class _Intake:
             raise Refused(RefusedCode.IMPORT_CONFLICT, where=where, uid=uid)
 
 
-def _outgoing_row(
-    table: Table[Any], row: Mapping[Any, Any], uids: Mapping[str, Mapping[int, str]]
-) -> dict[str, Any]:
-    shown: dict[str, Any] = {}
-    for column in table.columns:
-        if column.primary_key:
-            continue
-        value, target = row[column.name], link_target(column)
-        if target is not None and value is not None:
-            shown[field_name(column)] = uids[target][value]
-        else:
-            shown[field_name(column)] = outgoing(value)
-    return shown
+def _outgoing_rows(
+    session: Session, table: Table[Any], uids: Mapping[str, Mapping[int, str]]
+) -> Iterator[str]:
+    """Each row as a line of JSON."""
+    columns = [column for column in table.columns if not column.primary_key]
+    names = [field_name(column) for column in columns]
+    targets = [link_target(column) for column in columns]
+    for row in session.execute(select(*columns).order_by(table.c.id)).all():
+        values = [
+            outgoing(value) if target is None or value is None else uids[target][value]
+            for value, target in zip(row, targets, strict=True)
+        ]
+        yield json.dumps(dict(zip(names, values, strict=True)), ensure_ascii=False)
 
 
 def _checked(table: Table[Any], rows: Any, kinds: Collection[str]) -> tuple[Row, ...]:
