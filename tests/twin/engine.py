@@ -339,7 +339,7 @@ class Judge:
         raw = add_months(anchor.day, months)
         still = self.days.stands_still if task.rule.stored else self.days.off_season
         rest = self.days.first_rest(max(raw, self.on), still)
-        if raw >= rest.first:
+        if rest is None or raw >= rest.first:
             return raw
         return rest.first - ONE + timedelta(days=self.policy.end_days)
 
@@ -424,13 +424,24 @@ class Judge:
             if self.is_carried(item, task, verdict, season.first - ONE):
                 found.append((task.code, due))
         listed = {code for code, _ in found}
-        for (_, task), verdict in zip(self.standing(), verdicts, strict=True):
+        for (item, task), verdict in zip(self.standing(), verdicts, strict=True):
             by_the_eve = verdict.due is not None and verdict.due < season.first
-            storage_act = Phase.END in task.rule.phases and task.rule.months is None
-            if by_the_eve and not storage_act:
+            if by_the_eve and not self.is_made_by_storage(item, task, verdict):
                 listed.add(task.code)
         done = {inner for code in listed for inner in self.records.includes(code)}
         return [(code, due) for code, due in found if code not in done]
+
+    def is_made_by_storage(self, item: ItemFacts, task: TaskFacts, verdict: TwinTask) -> bool:
+        """Whether the day is that of a storage act, and *before* or another phase asks no more."""
+        anchor = self.records.anchor(item, task)
+        phases = task.rule.phases
+        if verdict.governed_by is not GovernedBy.SEASON or anchor is None:
+            return False
+        if Phase.END not in phases or Phase.BEFORE in phases or task.rule.months is not None:
+            return False
+        others = [phase for phase in phases if phase not in (Phase.END, Phase.IN)]
+        candidates = self.slot_candidates(others, 1, anchor, storage_act=True)
+        return all(candidate.day != verdict.due for candidate in candidates)
 
     def minutes(self, item: ItemFacts, task: TaskFacts, verdict: TwinTask) -> int:
         """Time to look, unless the work is known to be needed."""

@@ -156,16 +156,20 @@ class MachineDays:
             day -= ONE
         return None
 
-    def first_rest(self, ends_from: date, still: Callable[[date], bool]) -> Spell:
-        """The first of at least `end_days` days that ends on or after a day."""
+    def first_rest(self, ends_from: date, still: Callable[[date], bool]) -> Spell | None:
+        """The first of at least `end_days` days that ends on or after a day; None if all are short.
+
+        The leap day is the only difference from year to year, so that eight years show all.
+        """
         day = ends_from
-        while True:
+        while day < add_months(ends_from, 12 * 8):
             if still(day):
                 rest = self.run_around(day, still)
                 if (rest.last - rest.first).days + 1 >= self.policy.end_days:
                     return rest
                 day = rest.last
             day += ONE
+        return None
 
     # -- slots --------------------------------------------------------------------------------
 

@@ -51,7 +51,7 @@ from schedules.facts import (
     Window,
 )
 from schedules.units import Unit
-from tests.twin.days import LONGEST, ONE, add_months, each_day, year_pattern
+from tests.twin.days import LONGEST, ONE, each_day, year_pattern
 
 HOUR = 3600
 LIMITS = {
@@ -568,4 +568,4 @@ def random_machine(
     return making.machine(), making.on, dict(LIMITS)
 
 
-__all__ = ["LIMITS", "MOWING", "SNOW", "add_months", "kind", "random_machine", "window"]
+__all__ = ["LIMITS", "MOWING", "SNOW", "random_machine", "random_policy", "window"]
