@@ -97,41 +97,47 @@ def _events(
 ) -> tuple[list[FuelMoved], dict[int, list[VesselLook]]]:
     moves: list[FuelMoved] = []
     looks: dict[int, list[VesselLook]] = {}
-    for row in session.execute(
-        select(FuelEventRow)
+    for vessel, into, doing, day, volume, sort, bought, stabilised, look in session.execute(
+        select(
+            FuelEventRow.vessel_id,
+            FuelEventRow.to_vessel_id,
+            FuelEventRow.doing,
+            FuelEventRow.happened_on,
+            FuelEventRow.volume_ul,
+            FuelEventRow.fuel_sort,
+            FuelEventRow.bought_on,
+            FuelEventRow.stabilised_on,
+            FuelEventRow.look,
+        )
         .where(
             in_force(FuelEventRow),
             FuelEventRow.happened_on <= on,
             true() if drunk_from is None else FuelEventRow.vessel_id.in_(drunk_from),
         )
         .order_by(FuelEventRow.happened_on, FuelEventRow.id)
-    ).scalars():
-        if row.doing is FuelDoing.LOOKED:
-            if row.look is not None:
-                look = VesselLook(day=row.happened_on, look=row.look)
-                looks.setdefault(row.vessel_id, []).append(look)
+    ):
+        if doing is FuelDoing.LOOKED:
+            if look is not None:
+                looks.setdefault(vessel, []).append(VesselLook(day=day, look=look))
             continue
+        lot = None
+        if _MOVES[doing] is FuelMove.PUT:
+            lot = LotFacts(
+                bought_on=bought,
+                volume_ul=volume or 0,
+                sort=sort or FuelSort.UNKNOWN,
+                stabilised_on=stabilised,
+                # What was found in it has stood in it, not in a can, since it was bought.
+                since=bought if doing is FuelDoing.FOUND else None,
+            )
         moves.append(
             FuelMoved(
-                move=_MOVES[row.doing],
-                vessel_id=VesselId(row.vessel_id),
-                day=row.happened_on,
-                volume_ul=row.volume_ul,
-                lot=_lot(row),
-                to_vessel_id=None if row.to_vessel_id is None else VesselId(row.to_vessel_id),
+                move=_MOVES[doing],
+                vessel_id=VesselId(vessel),
+                day=day,
+                volume_ul=volume,
+                lot=lot,
+                to_vessel_id=None if into is None else VesselId(into),
             )
         )
     return moves, looks
-
-
-def _lot(row: FuelEventRow) -> LotFacts | None:
-    if _MOVES[row.doing] is not FuelMove.PUT:
-        return None
-    return LotFacts(
-        bought_on=row.bought_on,
-        volume_ul=row.volume_ul or 0,
-        sort=row.fuel_sort or FuelSort.UNKNOWN,
-        stabilised_on=row.stabilised_on,
-        # What was found in it has stood in it, not in a can, since it was bought.
-        since=row.bought_on if row.doing is FuelDoing.FOUND else None,
-    )
