@@ -35,7 +35,8 @@ def tell(story: Chronicle) -> None:
     _saw_comes(story)
     _saw_works(story)
     _tiller(story)
-    _splitter(story)
+    _splitter_comes(story)
+    _splitter_is_tried(story)
 
 
 def _saw_comes(story: Chronicle) -> None:
@@ -126,8 +127,7 @@ def _tiller(story: Chronicle) -> None:
     )
 
 
-def _splitter(story: Chronicle) -> None:
-    """It was tried, and does not start: out of order."""
+def _splitter_comes(story: Chronicle) -> None:
     came = story.begun
     arrive(
         story,
@@ -146,6 +146,10 @@ def _splitter(story: Chronicle) -> None:
         ),
     )
     story.add(came, put_away(SPLITTER, came, off="as it was found"))
+
+
+def _splitter_is_tried(story: Chronicle) -> None:
+    """It does not start: out of order."""
     tried = story.last(3, 28)
     story.add(
         tried,
