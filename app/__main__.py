@@ -12,7 +12,6 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from importlib import import_module
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,7 +24,6 @@ from app.places import Places, places
 from app.screen import has_screen
 from app.wording.languages import language_of
 from app.wording.tongue import Tongue
-from models.errors import Refused, Trouble
 from models.moment import Moment
 
 if TYPE_CHECKING:
@@ -48,6 +46,8 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
 
 
 def program_version() -> str:
+    from importlib.metadata import PackageNotFoundError, version
+
     try:
         return version("firstpull")
     except PackageNotFoundError:  # started from a tree that was never installed
@@ -56,7 +56,7 @@ def program_version() -> str:
 
 def main(argv: Sequence[str] | None = None) -> int:
     tongue = Tongue(_language())
-    arguments = build_parser(tongue, program_version()).parse_args(argv)
+    arguments = build_parser(tongue, program_version).parse_args(argv)
     here = places()
     try:
         return guarded(
@@ -84,6 +84,13 @@ def _run(arguments: Namespace, tongue: Tongue, here: Places) -> int:
     )
     if arguments.command is None:
         return _window_or_words(call)
+    return _command(call, output)
+
+
+def _command(call: Call, output: Output) -> int:
+    from models.errors import Refused, Trouble
+
+    arguments, tongue = call.arguments, call.tongue
     module, name = COMMANDS[arguments.command]
     command: Callable[[Call], int] = getattr(import_module(module), name)
     try:

@@ -115,7 +115,7 @@ class MainWindow(QMainWindow):
         self._choices(menu, "look", (("light", msg("Light")), ("dark", msg("Dark"))))
         menu.addSeparator()
         sizes = tuple(
-            (str(scale), self.tongue.text(msg("Text size {size} %"), size=round(scale * 100)))
+            (str(scale), self.tongue.text(msg("Text size {size} %"), size=str(round(scale * 100))))
             for scale in SCALES
         )
         self._choices(menu, "scale", sizes)

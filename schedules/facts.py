@@ -14,6 +14,7 @@ from fractions import Fraction
 from typing import NewType
 
 from schedules.reasons import Reason
+from schedules.states import MachineState, Severity, TaskState
 from schedules.units import Unit
 
 MachineId = NewType("MachineId", int)
@@ -285,15 +286,6 @@ class Precedence:
     sort: PairSort
     why: str
     mark: FigureMark
-
-
-class Severity(StrEnum):
-    """ANSI Z535 signal words."""
-
-    DANGER = "danger"
-    WARNING = "warning"
-    CAUTION = "caution"
-    NOTICE = "notice"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -617,16 +609,6 @@ class MachineFacts:
 # -- what the engine answers ------------------------------------------------------------------
 
 
-class TaskState(StrEnum):
-    """State of a task, worst first."""
-
-    NOT_KNOWN = "not_known"
-    OVERDUE = "overdue"
-    DUE = "due"
-    COMING = "coming"
-    CLEAR = "clear"
-
-
 class GovernedBy(StrEnum):
     """Which ground made the day."""
 
@@ -639,16 +621,6 @@ class GovernedBy(StrEnum):
     NOTHING_KNOWN = "nothing_known"
     ASLEEP = "asleep"
     NONE = "none"
-
-
-class MachineState(StrEnum):
-    """State of a machine, worst first (EN 13306 down, degraded, standby, up; nothing known)."""
-
-    DOWN = "down"
-    UNKNOWN = "unknown"
-    LAID_UP = "laid_up"
-    WITH_CARE = "with_care"
-    FIT = "fit"
 
 
 class HoursBasis(StrEnum):

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 import re
+import sys
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 from typing import NoReturn
@@ -40,7 +42,17 @@ class Parser(argparse.ArgumentParser):
         self.exit(2, f"{message[:1].upper()}{message[1:].rstrip('.')}. {hint}\n")
 
 
-def build_parser(tongue: Tongue, version: str) -> argparse.ArgumentParser:
+class Version(argparse.Action):
+    """Says which version this is. It is looked up only when asked for: that takes its time."""
+
+    tell: Callable[[], str]
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
+        sys.stdout.write(f"firstpull {self.tell()}\n")
+        parser.exit()
+
+
+def build_parser(tongue: Tongue, version: Callable[[], str]) -> argparse.ArgumentParser:
     """The whole command line in one language."""
 
     class Here(Parser):
@@ -54,7 +66,11 @@ def build_parser(tongue: Tongue, version: str) -> argparse.ArgumentParser:
             msg("Keeps a shed of seasonal machines ready. Without a command it opens its window.")
         ),
     )
-    parser.add_argument("--version", action="version", version=f"firstpull {version}")
+    asked = parser.add_argument(
+        "--version", action=Version, nargs=0, help=tongue.text(msg("say which version this is"))
+    )
+    if isinstance(asked, Version):
+        asked.tell = version
     _add_common(parser, tongue, first=True)
     commands = parser.add_subparsers(
         dest="command",

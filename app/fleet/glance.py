@@ -9,7 +9,7 @@ from pathlib import Path
 from app.fleet.state import FleetState, MachineLine
 from models.glance import GlanceRow, glance_key, read_glance, write_glance
 from models.moment import Moment
-from schedules.facts import MachineState
+from schedules.states import MachineState
 
 
 def first_picture(path: Path, cache: Path, clock: Callable[[], Moment]) -> FleetState | None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from app.wording.wording import CautionText, Line
-from schedules.facts import MachineState, TaskState
+from app.wording.lines import CautionText, Line
+from schedules.states import MachineState, TaskState
 
 # The grounds of one verdict, said only when somebody asks for them.
 Why = Callable[[], tuple[Line, ...]]

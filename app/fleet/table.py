@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
 from app.fleet.state import MachineLine, RecordLine, TaskLine
 from app.pieces import look
 from app.pieces.plate import COLOURS, draw_plate
-from schedules.facts import MachineState, TaskState
+from schedules.states import MachineState, TaskState
 
 Index = QModelIndex | QPersistentModelIndex
 Row = TypeVar("Row", MachineLine, TaskLine, RecordLine)

@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.pieces.labels import plain_label
 from app.pieces.look import SAFETY
-from app.wording.wording import CautionText
-from schedules.facts import Severity
+from app.wording.lines import CautionText
+from schedules.states import Severity
 
 
 class _Triangle(QWidget):

@@ -32,7 +32,7 @@ from app.pieces import look
 from app.pieces.button import Button, Tick, TickList
 from app.pieces.caution import CautionPanel
 from app.pieces.labels import plain_label
-from app.wording.wording import CautionText
+from app.wording.lines import CautionText
 
 
 class FieldSort(Enum):

@@ -16,7 +16,7 @@ from PySide6.QtGui import QColor, QFont, QFontDatabase, QIcon, QPainter, QPalett
 from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QApplication
 
-from schedules.facts import Severity
+from schedules.states import Severity
 
 FAMILY = "IBM Plex Sans"
 BODY_PX = 16

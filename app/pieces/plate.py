@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from app.pieces.look import Look
-from schedules.facts import MachineState
+from schedules.states import MachineState
 
 WIDTH, HEIGHT = 26.0, 20.0
 COLOURS = {

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.pieces import look
 from app.pieces.labels import plain_label
-from app.wording.wording import Line
+from app.wording.lines import Line
 
 INDENT = 22
 

@@ -1,7 +1,6 @@
 """Codes to sentences: the one mechanism that screen, paper and command line share."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
@@ -10,6 +9,7 @@ from app.wording.faults import AMOUNTS, REFUSALS, TROUBLES, Notice
 from app.wording.fields import FIELDS, SUBJECTS
 from app.wording.grounds import PHRASES, SENTENCES, Sentence
 from app.wording.languages import msg
+from app.wording.lines import CautionText, Line
 from app.wording.tongue import Tongue
 from app.wording.units import UnitChoice
 from app.wording.words import FIGURES, ORDINALS, WORDS
@@ -31,7 +31,6 @@ from schedules.facts import (
     MachineState,
     Mark,
     Phase,
-    Severity,
     SourceId,
     TaskCode,
     TaskState,
@@ -56,25 +55,6 @@ _CODED: Mapping[str, type[StrEnum]] = {
     "look": Look,
     "mark": Mark,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One ground of a tree: how deep it stands, its sentence, its figure, its source."""
-
-    depth: int
-    text: str
-    value_text: str
-    source_text: str
-
-
-@dataclass(frozen=True, slots=True)
-class CautionText:
-    """A caution: its signal word as shown, its text, and the severity its panel goes by."""
-
-    signal: str
-    text: str
-    severity: Severity
 
 
 class Wording(Tongue):

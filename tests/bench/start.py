@@ -18,7 +18,7 @@ def start_tables(sample: Path, *, on: date) -> list[Table]:
     where = (str(sample), on.isoformat())
     names = ("empty main window", "first room painted", "rooms ready, their answers computed")
     commands = ((*MODULE, "bare"), (*MODULE, "painted", *where), (*MODULE, "ready", *where))
-    children(commands[2:], 1, sample.parent)
+    children(commands[::-1], 1, sample.parent)
     found = children(commands, ROUNDS, sample.parent)
     timed = [Timed(name, run.seconds) for name, run in zip(names, found, strict=True)]
     memory = [

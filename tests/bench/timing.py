@@ -63,6 +63,9 @@ def child(arguments: Sequence[str], folder: Path) -> Child:
     What it keeps for its user goes to `folder`. Raises RuntimeError when it ends otherwise.
     """
     own = {name: str(folder) for name in ("XDG_STATE_HOME", "XDG_CACHE_HOME", "XDG_DATA_HOME")}
+    # Compiled once, as on any computer the program is installed on.
+    own["PYTHONPYCACHEPREFIX"] = str(folder / "compiled")
+    own["PYTHONDONTWRITEBYTECODE"] = ""
     begun = time.perf_counter()
     told = subprocess.run(
         [sys.executable, *arguments],

@@ -41,7 +41,7 @@ def test_the_two_lines_are_the_ones_that_are_tried() -> None:
 
 
 def test_every_command_is_in_the_readme() -> None:
-    parser = build_parser(Tongue("en_GB"), "0")
+    parser = build_parser(Tongue("en_GB"), lambda: "0")
     commands = re.search(r"\{([a-z,]+)\}", parser.format_usage() + parser.format_help())
     names = commands.group(1).split(",") if commands else []
     actions = [action for action in parser._actions if action.choices]
