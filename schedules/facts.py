@@ -189,6 +189,17 @@ class Direction(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WearRate:
+    """How fast a part wears as a rule: change in the limit's stored unit an hour, or a day where
+    time and not use ages it (`by_days`); its deviation between parts; the error of one reading."""
+
+    rate: Fraction
+    deviation: Fraction
+    reading_error: Fraction
+    by_days: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LimitFacts:
     """What is measured and where it means work. `low` and `high` are in the stored unit `unit`.
 
@@ -207,6 +218,7 @@ class LimitFacts:
     both_sides: bool = False
     per_task: bool = False
     editable_empty: bool = False
+    wear: WearRate | None = None
     marks: tuple[FigureMark, ...] = ()
 
 
@@ -532,7 +544,9 @@ class FuelUse(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LotFacts:
     """Petrol bought in one go. `bought_on` None: nobody knows. `since` is the day it came into
-    this vessel; `earlier` where it stood before, oldest first: vessel and the day it came there."""
+    this vessel; `earlier` where it stood before, oldest first: vessel and the day it came there.
+    `amount_known` False: nobody knows whether there is any, and the volume is the least there is.
+    """
 
     bought_on: date | None
     volume_ul: int
@@ -540,6 +554,7 @@ class LotFacts:
     stabilised_on: date | None = None
     since: date | None = None
     earlier: tuple[tuple[VesselSort, date], ...] = ()
+    amount_known: bool = True
 
 
 class Look(StrEnum):

@@ -440,7 +440,10 @@ class _Contents:
         return (None if unknown else most / whole), most / whole
 
     def unknown_share(self) -> Fraction:
-        """Share of fuel of unknown day that no look has cleared."""
+        """Share of fuel of unknown day that no look has cleared; all of it, where nobody knows
+        how much that is."""
+        if any(not (held.lot.amount_known or held.seen) for held in self.held):
+            return Fraction(1)
         unseen = (
             held.lot.volume_ul
             for held in self.held

@@ -122,6 +122,7 @@ def _take(lots: list[LotFacts], volume_ul: int | None) -> list[LotFacts]:
 
 
 def _level(lots: list[LotFacts], volume_ul: int, day: date) -> None:
+    lots[:] = [lot for lot in lots if lot.amount_known]  # somebody has seen by now what there is
     whole = sum(lot.volume_ul for lot in lots)
     if volume_ul < whole:
         _take(lots, whole - volume_ul)

@@ -229,13 +229,15 @@ class AddMachine:
         return [vessel.id for vessel in vessels]
 
     def _found(self, session: Session, tank: VesselRow, burns: FuelUse, on: date) -> None:
-        """Least entry: about half a tank, of unknown age unless its day is given."""
+        """Least entry: about half a tank, of unknown age unless its day is given. Whether there
+        is any stays unknown when nobody knows: no amount is put in its place."""
         if self.fuel_left is None or (self.fuel_left is FuelLeft.NO and self.last_ran_on is None):
             return
         event = FuelEventRow(vessel_id=tank.id, happened_on=on, doing=FuelDoing.LEVEL, volume_ul=0)
         if self.fuel_left is not FuelLeft.NO:
             event.doing = FuelDoing.FOUND
-            event.volume_ul = max(1, tank.capacity_ul // 2)
+            known = self.fuel_left is FuelLeft.YES
+            event.volume_ul = max(1, tank.capacity_ul // 2) if known else None
             event.bought_on = self.bought_on
             event.fuel_sort = self.fuel_sort or _USUAL[burns]
         event.typed_text = str(self.fuel_left)

@@ -22,6 +22,7 @@ from schedules.facts import (
 )
 from schedules.ledger import FuelMove, FuelMoved, Holds, lots_after
 
+_LEAST_UL = 1
 _MOVES = {
     FuelDoing.BOUGHT: FuelMove.PUT,
     FuelDoing.FOUND: FuelMove.PUT,
@@ -121,10 +122,14 @@ def _events(
                 looks.setdefault(vessel, []).append(VesselLook(day=day, look=look))
             continue
         lot = None
+        # Found with no amount: nobody knows whether there is any; the least stands for it.
+        unseen = doing is FuelDoing.FOUND and volume is None
+        moved_ul = _LEAST_UL if unseen else volume
         if _MOVES[doing] is FuelMove.PUT:
             lot = LotFacts(
                 bought_on=bought,
-                volume_ul=volume or 0,
+                volume_ul=moved_ul or 0,
+                amount_known=not unseen,
                 sort=sort or FuelSort.UNKNOWN,
                 stabilised_on=stabilised,
                 # What was found in it has stood in it, not in a can, since it was bought.
@@ -135,7 +140,7 @@ def _events(
                 move=_MOVES[doing],
                 vessel_id=VesselId(vessel),
                 day=day,
-                volume_ul=volume,
+                volume_ul=moved_ul,
                 lot=lot,
                 to_vessel_id=None if into is None else VesselId(into),
             )

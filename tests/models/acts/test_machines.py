@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from models.acts.fuel import Fill
+from models.acts.fuel import Fill, SetLevel
 from models.acts.hours import ReadHours
 from models.acts.machines import (
     AddMachine,
@@ -23,7 +23,8 @@ from models.errors import RefusedCode
 from models.tables.fuel import FuelEventRow, VesselRow
 from models.tables.machines import FittingRow, ItemRow, MachineRow
 from models.words import FuelDoing
-from schedules.facts import FuelSort, ItemSort, Past, VesselSort
+from schedules.facts import Band, FuelSort, ItemSort, Past, VesselSort
+from schedules.fuel import judge_vessel
 from schedules.units import hours
 from tests.models.acts.shed import BATTERY_TOOL, CAME, LONG, MOWER, SAW, THROWER, Shed
 
@@ -74,15 +75,27 @@ def test_what_the_meter_shows_now_is_its_total(bare: Shed, past: Past):
         assert [(r.day, r.seconds) for r in item.hours.readings] == [(bare.today, 360_000)]
 
 
-@pytest.mark.parametrize("said", [FuelLeft.YES, FuelLeft.DONT_KNOW])
-def test_fuel_that_was_left_in_is_half_a_tank_of_unknown_age(bare: Shed, said: FuelLeft):
+def test_fuel_that_was_left_in_is_half_a_tank_of_unknown_age(bare: Shed):
     bare.add_place()
     ran = date(2025, 3, 2)
-    bare.add_machine(fuel_left=said, last_ran_on=ran, tank_ul=2_000_000)
+    bare.add_machine(fuel_left=FuelLeft.YES, last_ran_on=ran, tank_ul=2_000_000)
     (lot,) = bare.machine().vessels[0].lots
     assert (lot.bought_on, lot.volume_ul, lot.since) == (None, 1_000_000, ran)
     assert lot.sort is FuelSort.UNKNOWN
-    assert bare.rows(FuelEventRow)[0].typed_text == said
+    assert bare.rows(FuelEventRow)[0].typed_text == FuelLeft.YES
+
+
+def test_fuel_nobody_knows_of_stays_unknown_until_somebody_looks(bare: Shed):
+    bare.add_place()
+    bare.add_machine(fuel_left=FuelLeft.DONT_KNOW, tank_ul=2_000_000)
+    assert bare.rows(FuelEventRow)[0].volume_ul is None
+    tank = bare.machine().vessels[0]
+    assert [lot.amount_known for lot in tank.lots] == [False]
+    assert judge_vessel(tank, on=bare.today).band is Band.LOOK_FIRST
+    bare.run(Fill(vessel_id=1, day=bare.today, sort=FuelSort.E5, volume_ul=1_500_000))
+    assert judge_vessel(bare.machine().vessels[0], on=bare.today).band is Band.LOOK_FIRST
+    bare.run(SetLevel(vessel_id=1, day=bare.today, volume_ul=0))
+    assert bare.machine().vessels[0].lots == ()
 
 
 def test_fuel_whose_day_is_known(bare: Shed):
