@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 
 from models.acts.meters import Point, check_points, points_of
 from models.acts.report import report
-from models.acts.rows import Machine, machine_of
+from models.acts.rows import Machine, machine_of, machines_of
 from models.changes import ActCode, Area, Changes
 from models.errors import Refused, RefusedCode
 from models.fields import day as checked_day
@@ -49,8 +49,10 @@ class ChangeComing:
         self._meters(session, machine, before)
         machine.item.came_on = self.came_on
         self._place(session, machine)
-        touched = [(Area.MACHINES, machine.number)]
-        touched += [(Area.UNITS, unit) for unit in self._units(session, machine, before)]
+        units = self._units(session, machine, before)
+        machines = {machine.number, *machines_of(session, units)}
+        touched = [(Area.MACHINES, number) for number in sorted(machines)]
+        touched += [(Area.UNITS, unit) for unit in units]
         for vessel in session.scalars(
             select(VesselRow).where(
                 VesselRow.machine_id == machine.number, VesselRow.came_on == before

@@ -10,23 +10,33 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.acts.entry import EntryRow, entry_of, struck_copy
-from models.acts.fuel import Drain, Fill, FuelAct, LookAtFuel, Pour, SetLevel, Stabilise, TopUp
+from models.acts.fuel import (
+    Drain,
+    Fill,
+    FuelAct,
+    LookAtFuel,
+    Pour,
+    SetLevel,
+    Stabilise,
+    TopUp,
+    touched_vessels,
+)
 from models.acts.hours import ReadHours
 from models.acts.known import unknown
 from models.acts.meters import anchor, check_points, points_of
 from models.acts.readings import Measure
 from models.acts.report import report
+from models.acts.rows import machines_of
 from models.acts.stores import Pay
 from models.acts.uses import LogUse
 from models.acts.work import RecordWork
 from models.changes import ActCode, Area, Changes
 from models.moment import Moment
 from models.tables.entries import in_force
-from models.tables.fuel import FuelEventRow, VesselRow
+from models.tables.fuel import FuelEventRow
 from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, UseRow
-from models.tables.machines import FittingRow, MachineRow
 from models.tables.stores import PaymentRow
-from models.tables.work import LimitReadingRow, WorkRow
+from models.tables.work import LimitReadingRow, WorkLineRow, WorkRow
 
 Correcting = RecordWork | Measure | ReadHours | LogUse | FuelAct | Pay
 
@@ -90,10 +100,10 @@ class WithdrawHours:
                 in_force(InferredPointRow),
             )
         ).all()
-        machines = set(_machines_of_item(session, row.item_id))
+        machines = set(machines_of(session, [row.item_id]))
         touched: set[tuple[Area, int]] = set()
         for twin in twins:
-            if twin.id == row.id or machines & set(_machines_of_item(session, twin.item_id)):
+            if twin.id == row.id or machines & set(machines_of(session, [twin.item_id])):
                 session.add(struck_copy(session, twin))
                 touched |= set(_touched(session, Area.HOURS, twin))
         return report(ActCode.STRIKE_ENTRY, *sorted(touched), day=row.happened_on)
@@ -161,40 +171,40 @@ def _check_meters(session: Session, meters: Iterable[MeterRow]) -> None:
 
 
 def _touched(session: Session, area: Area, row: EntryRow) -> list[tuple[Area, int]]:
+    """The entry, and every machine that it or a thing it is about serves or served."""
+    number, machine, items = row.id, None, set[int]()
     match row:
-        case WorkRow() | UseRow() | PaymentRow():
-            machines = [row.machine_id] if row.machine_id is not None else []
-            number = row.id
-        case LimitReadingRow():
-            machines = _machines_of_item(session, row.item_id)
-            number = row.id
+        case WorkRow():
+            machine, items = row.machine_id, _items_of_work(session, row.id)
+        case UseRow():
+            machine = row.machine_id
+        case PaymentRow():
+            machine = row.machine_id
+            if row.item_id is not None:
+                items = {row.item_id}
+        case LimitReadingRow() | InferredPointRow():
+            items = {row.item_id}
         case HoursReadingRow():
             meter = session.get_one(MeterRow, row.meter_id)
-            machines = _machines_of_item(session, meter.item_id)
-            number = meter.id
-        case InferredPointRow():
-            machines = _machines_of_item(session, row.item_id)
-            number = row.id
+            number, items = meter.id, {meter.item_id}
         case FuelEventRow():
-            return _touched_vessels(session, row)
+            vessels = [each for each in (row.vessel_id, row.to_vessel_id) if each is not None]
+            return touched_vessels(session, vessels, row.happened_on)
         case _:
             assert_never(row)
-    return [(area, number), *((Area.MACHINES, machine) for machine in machines)]
+    machines = set(machines_of(session, items))
+    if machine is not None:
+        machines.add(machine)
+    return [(area, number), *((Area.MACHINES, each) for each in sorted(machines))]
 
 
-def _touched_vessels(session: Session, row: FuelEventRow) -> list[tuple[Area, int]]:
-    numbers = [number for number in (row.vessel_id, row.to_vessel_id) if number is not None]
-    machines = session.scalars(
-        select(VesselRow.machine_id).where(
-            VesselRow.id.in_(numbers), VesselRow.machine_id.is_not(None)
-        )
-    ).all()
-    found = [(Area.FUEL, number) for number in numbers]
-    return found + [(Area.MACHINES, machine) for machine in machines if machine is not None]
-
-
-def _machines_of_item(session: Session, item: int) -> list[int]:
-    """The machine that the item is, or those it is or was on."""
-    own = session.scalars(select(MachineRow.id).where(MachineRow.item_id == item)).all()
-    fitted = session.scalars(select(FittingRow.machine_id).where(FittingRow.item_id == item)).all()
-    return sorted({*own, *fitted})
+def _items_of_work(session: Session, work: int) -> set[int]:
+    """What the lines of a record are about, and what was measured and read with it."""
+    lines = select(WorkLineRow.item_id).where(WorkLineRow.work_id == work)
+    measured = select(LimitReadingRow.item_id).where(LimitReadingRow.work_id == work)
+    read = (
+        select(MeterRow.item_id)
+        .join(HoursReadingRow, HoursReadingRow.meter_id == MeterRow.id)
+        .where(HoursReadingRow.work_id == work)
+    )
+    return {item for asked in (lines, measured, read) for item in session.scalars(asked)}

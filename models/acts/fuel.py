@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.acts.entry import hand
@@ -360,10 +361,25 @@ def _done(session: Session, row: FuelEventRow, *others: VesselRow) -> Changes:
     session.add(row)
     session.flush()
     vessel = vessel_of(session, row.vessel_id)
-    touched = [pair for each in (vessel, *others) for pair in _touched(each)]
+    numbers = [each.id for each in (vessel, *others)]
+    touched = touched_vessels(session, numbers, row.happened_on)
     return report(
         ActCode.FUEL, *touched, name=vessel.name, doing=str(row.doing), day=row.happened_on
     )
+
+
+def touched_vessels(session: Session, numbers: list[int], day: date) -> list[tuple[Area, int]]:
+    """The vessels, what was poured from them on that day or later and so on, and the machines
+    they belong to: an older fill that is corrected changes what was drawn from it since."""
+    found = select(VesselRow.id).where(VesselRow.id.in_(numbers)).cte("reached", recursive=True)
+    poured = (
+        select(FuelEventRow.to_vessel_id)
+        .join(found, FuelEventRow.vessel_id == found.c.id)
+        .where(FuelEventRow.to_vessel_id.is_not(None), FuelEventRow.happened_on >= day)
+    )
+    reached = select(found.union(poured).c.id)
+    vessels = session.scalars(select(VesselRow).where(VesselRow.id.in_(reached))).all()
+    return [pair for vessel in vessels for pair in _touched(vessel)]
 
 
 def _touched(vessel: VesselRow) -> list[tuple[Area, int]]:

@@ -21,7 +21,7 @@ from models.acts.meters import (
     turn_of,
 )
 from models.acts.report import report
-from models.acts.rows import Machine, day_of, fitted_on, machine_of
+from models.acts.rows import Machine, day_of, fitted_on, machine_of, machines_of
 from models.acts.typed import typed_columns
 from models.changes import ActCode, Area, Changes
 from models.errors import Refused, RefusedCode
@@ -30,6 +30,7 @@ from models.fields import plain_text, whole
 from models.moment import Moment
 from models.tables.base import NOTE_LENGTH
 from models.tables.hours import (
+    DAY_SECONDS,
     LONGEST_RUN,
     HoursReadingRow,
     InferredPointRow,
@@ -101,8 +102,7 @@ class ReadHours:
         )
         return report(
             ActCode.READ_HOURS,
-            (Area.MACHINES, machine.number),
-            (Area.HOURS, meter.id),
+            *_touched(session, machine, meter),
             name=machine.name,
             shown=hours(self.shown_seconds),
         )
@@ -134,6 +134,12 @@ class ReadHours:
         new = Point(day=self.day, shown=self.shown_seconds, rollovers=1)
         check_points(placed(points, new), meter.modulus_seconds)
         return meter, 1
+
+
+def _touched(session: Session, machine: Machine, meter: MeterRow) -> list[tuple[Area, int]]:
+    """The meter, the machine that was meant, and every machine that the meter's thing is on."""
+    machines = {machine.number, *machines_of(session, [meter.item_id])}
+    return [(Area.HOURS, meter.id), *((Area.MACHINES, number) for number in sorted(machines))]
 
 
 def _before(points: list[Point]) -> Point:
@@ -198,8 +204,7 @@ class ReplaceMeter:
         session.flush()
         return report(
             ActCode.REPLACE_METER,
-            (Area.MACHINES, machine.number),
-            (Area.HOURS, new.id),
+            *_touched(session, machine, new),
             name=machine.name,
             day=self.day,
         )
@@ -229,8 +234,7 @@ class SetMeter:
         meter.modulus_seconds = self.modulus_seconds
         return report(
             ActCode.SET_METER,
-            (Area.MACHINES, machine.number),
-            (Area.HOURS, meter.id),
+            *_touched(session, machine, meter),
             name=machine.name,
         )
 
@@ -282,23 +286,27 @@ class AcceptHours:
         ]
         session.add_all(rows)
         session.flush()
+        machines = machines_of(session, [row.item_id for row in rows])
         return report(
             ActCode.ACCEPT_HOURS,
-            (Area.MACHINES, machine.number),
+            *((Area.MACHINES, number) for number in machines),
             *((Area.HOURS, row.id) for row in rows),
             name=machine.name,
             day=self.day,
         )
 
     def _check(self, session: Session, things: list[ItemRow], today: date) -> None:
-        """Between the readings before and after; not less than when it came."""
+        """Between the readings before and after; not less than when it came, and not more than
+        the days between them hold."""
         starts = {thing.id: thing.start_seconds for thing in things}
         start = starts[things[0].id]
         total = self.total_seconds
         points = [] if start is None else [(things[0].came_on, start)]
+        accepted: list[tuple[date, int]] = []
         hours_read = read_hours(session, on=today, starts=starts, items=frozenset(starts))
         for found in hours_read.values():
             points += [(reading.day, reading.seconds) for reading in found.readings]
+            accepted += [(point.day, point.seconds) for point in found.inferred]
         for day, seconds in points:
             if day <= self.day and seconds > total:
                 raise Refused(
@@ -314,3 +322,20 @@ class AcceptHours:
                     after=hours(seconds),
                     day=day,
                 )
+        for day, seconds in sorted((*points, *accepted), key=self._far):
+            self._check_days(day, seconds)
+
+    def _far(self, point: tuple[date, int]) -> int:
+        return abs((self.day - point[0]).days)
+
+    def _check_days(self, day: date, seconds: int) -> None:
+        """A day has 24 hours, and both may have been worked through."""
+        ran = abs(self.total_seconds - seconds)
+        most = (abs((self.day - day).days) + 1) * DAY_SECONDS
+        if ran > most:
+            raise Refused(
+                RefusedCode.MORE_THAN_THE_DAYS,
+                ran=hours(ran),
+                most=hours(most),
+                since=min(day, self.day),
+            )

@@ -15,7 +15,7 @@ from models.acts.meters import restart
 from models.acts.plate import NOTHING_READ, Plate, put_plate
 from models.acts.removal import has_records, remove_machine
 from models.acts.report import report
-from models.acts.rows import day_of, machine_of, place_of
+from models.acts.rows import day_of, machine_of, machines_of, place_of
 from models.acts.sizes import BOWL_UL, tank_ul
 from models.acts.typed import typed_columns
 from models.changes import ActCode, Area, Changes
@@ -303,8 +303,11 @@ def _rename(session: Session, number: int, before: str, name: str) -> list[tuple
     ).all()
     for row in (*units, *vessels):
         row.name = name
-    return [(Area.UNITS, unit.id) for unit in units] + [
-        (Area.FUEL, vessel.id) for vessel in vessels
+    shared = machines_of(session, [unit.id for unit in units])
+    return [
+        *((Area.MACHINES, each) for each in shared),
+        *((Area.UNITS, unit.id) for unit in units),
+        *((Area.FUEL, vessel.id) for vessel in vessels),
     ]
 
 
@@ -362,9 +365,15 @@ class RetireMachine:
         day_of(item, "on", self.on, moment.today)
         item.retired_on = self.on
         item.retired_why = plain_text("why", self.why)
-        return report(
-            ActCode.RETIRE_MACHINE, (Area.MACHINES, machine.number), name=item.name, day=self.on
-        )
+        touched = _with_sharers(session, machine.number)
+        return report(ActCode.RETIRE_MACHINE, *touched, name=item.name, day=self.on)
+
+
+def _with_sharers(session: Session, number: int) -> list[tuple[Area, int]]:
+    """The machine, and those it shares a pack with: it is asked for on the next of them."""
+    units = session.scalars(select(FittingRow.item_id).where(FittingRow.machine_id == number)).all()
+    machines = {number, *machines_of(session, units)}
+    return [(Area.MACHINES, each) for each in sorted(machines)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -380,7 +389,8 @@ class BringBackMachine:
             raise Refused(RefusedCode.NOTHING_CHANGED)
         machine.item.retired_on = None
         machine.item.retired_why = ""
-        return report(ActCode.CHANGE_MACHINE, (Area.MACHINES, machine.number), name=machine.name)
+        touched = _with_sharers(session, machine.number)
+        return report(ActCode.CHANGE_MACHINE, *touched, name=machine.name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

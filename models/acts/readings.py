@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from models.acts.entry import hand
 from models.acts.known import limit_of, task_of, unknown
 from models.acts.report import report
-from models.acts.rows import Machine, day_of, item_for, machine_of
+from models.acts.rows import Machine, day_of, item_for, machine_of, machines_of
 from models.acts.typed import typed_columns
 from models.changes import ActCode, Area, Changes
 from models.errors import Refused, RefusedCode
@@ -89,6 +89,7 @@ class Measure:
         return report(
             ActCode.MEASURE,
             (Area.MACHINES, machine.number),
+            *((Area.MACHINES, number) for number in machines_of(session, [row.item_id])),
             (Area.READINGS, row.id),
             name=machine.name,
             limit=row.limit_code,

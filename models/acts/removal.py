@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, delete, exists, or_, select
 from sqlalchemy.orm import Session
 
-from models.acts.rows import Machine
+from models.acts.rows import Machine, machines_of
 from models.changes import Area
 from models.tables.fuel import FuelEventRow, VesselRow
 from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, UseRow
@@ -61,6 +61,7 @@ def remove_machine(session: Session, machine: Machine) -> list[tuple[Area, int]]
     units = session.scalars(select(FittingRow.item_id).where(FittingRow.machine_id == number)).all()
     vessels = session.scalars(select(VesselRow.id).where(VesselRow.machine_id == number)).all()
     touched += [(Area.FUEL, vessel) for vessel in vessels]
+    touched += [(Area.MACHINES, other) for other in machines_of(session, units)]
     session.execute(delete(MeterRow).where(MeterRow.item_id == machine.item.id))
     session.execute(delete(MachineRow).where(MachineRow.id == number))
     session.execute(delete(ItemRow).where(ItemRow.id == machine.item.id))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 from typing import TypeVar
@@ -125,3 +126,11 @@ def item_for(
             if unit.sort is sort:
                 return unit
     return machine.item
+
+
+def machines_of(session: Session, items: Collection[int]) -> list[int]:
+    """The machines that these things are, or are or were fitted to: what happens to a thing is
+    shown wherever it serves or served."""
+    own = select(MachineRow.id).where(MachineRow.item_id.in_(items))
+    fitted = select(FittingRow.machine_id).where(FittingRow.item_id.in_(items))
+    return sorted({*session.scalars(own), *session.scalars(fitted)})

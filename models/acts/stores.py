@@ -12,7 +12,7 @@ from models.acts.entry import hand
 from models.acts.keep import as_it_is, refuse_unchanged
 from models.acts.known import catalogue, part_of
 from models.acts.report import report
-from models.acts.rows import machine_of, unit_of
+from models.acts.rows import machine_of, machines_of, unit_of
 from models.changes import ActCode, Area, Changes
 from models.fields import day as checked_day
 from models.fields import plain_text, whole
@@ -87,6 +87,7 @@ class Pay:
         if self.unit_id is not None:
             unit = unit_of(session, self.unit_id)
             touched.append((Area.UNITS, unit.id))
+            touched += [(Area.MACHINES, number) for number in machines_of(session, [unit.id])]
             name = name or unit.name
         row = PaymentRow(
             happened_on=checked_day("day", self.day, today=moment.today),

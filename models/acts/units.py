@@ -13,7 +13,7 @@ from models.acts.known import unknown
 from models.acts.meters import restart
 from models.acts.plate import NOTHING_READ, Plate, put_plate
 from models.acts.report import report
-from models.acts.rows import Machine, day_of, fitted_on, machine_of, unit_of
+from models.acts.rows import Machine, day_of, fitted_on, machine_of, machines_of, unit_of
 from models.changes import ActCode, Area, Changes
 from models.errors import Refused, RefusedCode
 from models.fields import day as checked_day
@@ -88,7 +88,7 @@ class ChangeUnit:
         if not isinstance(self.plate, Keep):
             put_plate(row, self.plate)
         refuse_unchanged(row, before)
-        return report(ActCode.CHANGE_UNIT, *_touched(session, row, moment.today), name=row.name)
+        return report(ActCode.CHANGE_UNIT, *_touched(session, row), name=row.name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,10 +112,10 @@ class FitUnit:
         if unit.sort is ItemSort.ENGINE:
             _no_other_engine(session, machine, self.on)
         session.add(FittingRow(item_id=unit.id, machine_id=machine.number, from_on=self.on))
+        session.flush()
         return report(
             ActCode.FIT_UNIT,
-            (Area.MACHINES, machine.number),
-            (Area.UNITS, unit.id),
+            *_touched(session, unit),
             name=unit.name,
             machine=machine.name,
             day=self.on,
@@ -147,8 +147,7 @@ class TakeOffUnit:
         fitting.off_on = self.on
         return report(
             ActCode.TAKE_OFF_UNIT,
-            (Area.MACHINES, machine.number),
-            (Area.UNITS, unit.id),
+            *_touched(session, unit),
             name=unit.name,
             machine=machine.name,
             day=self.on,
@@ -169,7 +168,7 @@ class RetireUnit:
         if unit.retired_on is not None:
             raise Refused(RefusedCode.RETIRED, name=unit.name, day=unit.retired_on)
         day_of(unit, "on", self.on, moment.today)
-        touched = _touched(session, unit, self.on)
+        touched = _touched(session, unit)
         open_fittings = session.scalars(
             select(FittingRow).where(FittingRow.item_id == unit.id, FittingRow.off_on.is_(None))
         ).all()
@@ -202,6 +201,7 @@ def _no_other_engine(session: Session, machine: Machine, day: date) -> None:
             raise Refused(RefusedCode.STILL_FITTED, name=other.name, machine=machine.name)
 
 
-def _touched(session: Session, unit: ItemRow, day: date) -> list[tuple[Area, int]]:
-    machines = [(Area.MACHINES, number) for _, number in _fittings(session, unit, day)]
+def _touched(session: Session, unit: ItemRow) -> list[tuple[Area, int]]:
+    """The unit, and every machine it is or was on: shared packs are asked for on one of them."""
+    machines = [(Area.MACHINES, number) for number in machines_of(session, [unit.id])]
     return [(Area.UNITS, unit.id), *machines]

@@ -13,7 +13,15 @@ from models.acts.hours import Lower, ReadHours
 from models.acts.known import part_of, task_of
 from models.acts.readings import Measured, enter_reading
 from models.acts.report import report
-from models.acts.rows import Machine, day_of, fitted_on, item_for, machine_of, row_of
+from models.acts.rows import (
+    Machine,
+    day_of,
+    fitted_on,
+    item_for,
+    machine_of,
+    machines_of,
+    row_of,
+)
 from models.changes import ActCode, ActLabel, Area, Changes
 from models.errors import Refused, RefusedCode
 from models.fields import plain_text, whole
@@ -85,18 +93,22 @@ class RecordWork:
         touched = [(Area.MACHINES, machine.number), (Area.WORK, work.id)]
         closing: set[int] = set()
         units = fitted_on(session, machine, self.day)
+        items: set[int] = set()
         for line in self.lines:
-            session.add(self._line(session, machine, work.id, line, closing, units))
+            row = self._line(session, machine, work.id, line, closing, units)
+            session.add(row)
+            items.add(row.item_id)
             if line.job_id is not None:
                 touched.append((Area.JOBS, line.job_id))
         for measured in self.measured:
-            row = enter_reading(
+            reading = enter_reading(
                 session, machine, measured, day=self.day, corrects=None, work_id=work.id
             )
-            touched.append((Area.READINGS, row.id))
+            touched.append((Area.READINGS, reading.id))
+            items.add(reading.item_id)
         if self.shown_seconds is not None:
-            read = self._hours(session, moment, work.id, corrects)
-            touched += [pair for pair in read.ids if pair[0] is Area.HOURS]
+            touched += self._hours(session, moment, work.id, corrects).ids
+        touched += [(Area.MACHINES, number) for number in machines_of(session, items)]
         return report(
             ActCode.RECORD_WORK,
             *touched,

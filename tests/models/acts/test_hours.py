@@ -225,3 +225,31 @@ def test_another_machines_meter_says_nothing_of_this_one(shed: Shed):
 def test_totals_that_cannot_be_accepted(shed: Shed, act: AcceptHours, code: RefusedCode):
     shed.run(read(date(2023, 1, 1), 20))
     shed.refuses(act, code)
+
+
+def test_an_accepted_total_fits_into_the_days_since_what_is_known(shed: Shed):
+    shed.run(read(THEN - timedelta(days=2), 20))
+    shed.refuses(
+        accept(20 + 72 + 1),
+        RefusedCode.MORE_THAN_THE_DAYS,
+        ran=hours(73 * HOUR),
+        most=hours(72 * HOUR),
+        since=THEN - timedelta(days=2),
+    )
+    shed.run(accept(20 + 72))
+    later = THEN + timedelta(days=1)
+    shed.refuses(accept(92 + 49, later), RefusedCode.MORE_THAN_THE_DAYS, since=THEN)
+    shed.run(accept(92 + 4, later))
+
+
+def test_a_total_before_a_reading_leaves_days_enough_for_the_rest(shed: Shed):
+    shed.run(read(THEN, 2_000))
+    before = THEN - timedelta(days=9)
+    shed.refuses(accept(1_700, before), RefusedCode.MORE_THAN_THE_DAYS, since=before)
+    shed.run(accept(1_800, before))
+
+
+def test_where_nothing_is_known_any_total_may_be_accepted(bare: Shed):
+    bare.add_place()
+    bare.add_machine(past=Past.UNKNOWN)
+    bare.run(accept(90_000))
