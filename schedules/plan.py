@@ -16,6 +16,7 @@ from schedules.facts import (
     LimitFacts,
     MachineFacts,
     MachineVerdict,
+    Phase,
     Policy,
     Precedence,
     PreSeason,
@@ -241,12 +242,12 @@ def pre_season(judging: Judging, *, precedence: tuple[Precedence, ...]) -> PreSe
         for verdict in judging.verdict.tasks
         if verdict.due is not None
         and verdict.due.toordinal() <= until
-        and not (season and is_storage_act(judging.task(verdict.code).rule))
+        and not (season and _made_by_storage(judging, verdict))
     ]
     carried = [] if season is None else _carried(judging, season.last, until)
     verdicts = {found.code: found for found in by_eve}
     verdicts.update({found.verdict.code: found.verdict for found in carried})
-    for code in _done_by_others(judging, set(verdicts)):
+    for code in done_by_others(judging, set(verdicts)):
         del verdicts[code]
     tasks = {code: judging.task(code) for code in verdicts}
     minutes = {code: verdict.minutes for code, verdict in verdicts.items()}
@@ -267,7 +268,21 @@ def pre_season(judging: Judging, *, precedence: tuple[Precedence, ...]) -> PreSe
     )
 
 
-def _done_by_others(judging: Judging, codes: set[TaskCode]) -> set[TaskCode]:
+def _made_by_storage(judging: Judging, verdict: TaskVerdict) -> bool:
+    """Whether the day is that of a storage act alone, and no other phase asks for it, too."""
+    outcome = judging.once.outcome(verdict.code)
+    return (
+        outcome.governed_by is GovernedBy.SEASON
+        and is_storage_act(judging.task(verdict.code).rule)
+        and all(
+            found.slot is None or found.slot.phase is Phase.END
+            for found in outcome.candidates
+            if found.day == outcome.day
+        )
+    )
+
+
+def done_by_others(judging: Judging, codes: set[TaskCode]) -> set[TaskCode]:
     """Those of the codes that another of them includes: one opening, one line."""
     included: set[TaskCode] = set()
     for code in codes:

@@ -1006,6 +1006,19 @@ def test_small_jobs_and_season_work_stay_where_they_are() -> None:
     assert carried(middle, date(2025, 10, 1)) == []
 
 
+def test_a_storage_act_that_another_phase_asks_for_too_takes_its_check_along() -> None:
+    """Due by the eve as *off* work, so it stands on the list, and the yearly check it includes
+    (258 of 365 days used on the eve) is not asked for beside it. *End* alone stays off the list."""
+    check = task(Rule(months=12), "CHECK")
+    machine = replace(
+        after(date(2025, 2, 15)), doings=(did(date(2025, 2, 15), code=TaskCode("CHECK")),)
+    )
+    both = task(Rule(phases=(Phase.OFF, Phase.END)), "T", includes=(TaskCode("CHECK"),))
+    assert carried(machine.facts(both, check), date(2025, 10, 1)) == []
+    end = task(Rule(phases=(Phase.END,)), "T", includes=(TaskCode("CHECK"),))
+    assert carried(machine.facts(end, check), date(2025, 10, 1)) == [("CHECK", date(2026, 2, 15))]
+
+
 # -- the machine ------------------------------------------------------------------------------
 
 OIL = Rule(months=12)
