@@ -1,0 +1,140 @@
+"""Before and after against published data and a reference library. Sources at each check."""
+
+from __future__ import annotations
+
+from math import exp, isclose, log, sqrt
+from random import Random
+
+import pytest
+from scipy import stats
+
+from schedules.trials import (
+    TrialFacts,
+    Verdict,
+    exit_speed,
+    judge_trial,
+    needed_a_side,
+    paired,
+    power,
+    ranks,
+    throw,
+    welch,
+)
+
+SLEEP_1 = (0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0)
+SLEEP_2 = (1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4)
+
+
+def test_sleep_unpaired() -> None:
+    """Source: Student 1908; R datasets manual `sleep`: t -1.8608, df 17.776, p .07939,
+    -3.3655..0.2055."""
+    found = welch(SLEEP_2, SLEEP_1)
+    assert round(found.t, 4) == -1.8608
+    assert round(found.freedom, 3) == 17.776
+    assert round(found.chance, 5) == 0.07939
+    assert (round(found.low, 4), round(found.high, 4)) == (-3.3655, 0.2055)
+
+
+def test_sleep_paired() -> None:
+    """Source: the same: paired t -4.0621, df 9, p .002833."""
+    found = paired(SLEEP_2, SLEEP_1)
+    assert (round(found.t, 4), found.freedom, round(found.chance, 6)) == (-4.0621, 9, 0.002833)
+
+
+def test_maize() -> None:
+    """Source: Darwin's maize (Fisher 1935; R HistData `ZeaMays`): t 2.148, df 14, p .0497."""
+    gaps = (49, -67, 8, 16, 6, 23, 28, 41, 14, 29, 56, 24, 75, 60, -48)
+    found = paired([0.0] * 15, [float(gap) for gap in gaps])
+    assert (round(found.t, 3), found.freedom, round(found.chance, 4)) == (2.148, 14, 0.0497)
+
+
+def test_ranks_of_the_manual() -> None:
+    """Source: SciPy manual, mannwhitneyu: 19 22 16 29 24 and 20 11 17 12, U 17, exact p .1111."""
+    found = ranks([20, 11, 17, 12], [19, 22, 16, 29, 24])
+    assert (found.u, round(found.chance, 4)) == (17, 0.1111)
+
+
+def test_ranks_agree_with_a_reference_library() -> None:
+    """Oracle: scipy.stats.mannwhitneyu, exact where there are no ties, 300 random pairs."""
+    chance = Random(3)
+    for _ in range(300):
+        first = chance.sample(range(40), chance.randint(2, 7))
+        second = chance.sample(range(40), chance.randint(2, 7))
+        found = ranks(first, second)
+        assert found.u == stats.mannwhitneyu(second, first).statistic
+        if not set(first) & set(second):
+            theirs = stats.mannwhitneyu(second, first, method="exact").pvalue
+            assert isclose(found.chance, theirs, rel_tol=1e-9)
+
+
+@pytest.mark.parametrize(("a_side", "least"), [(3, 0.100), (4, 0.0286), (5, 0.0079)])
+def test_fewer_than_four_a_side_prove_nothing(a_side: int, least: float) -> None:
+    """The least two-sided chance of so few, counted: 2 of all ways to deal them."""
+    found = ranks([float(i) for i in range(a_side)], [10.0 + i for i in range(a_side)])
+    assert round(found.chance, 4) == pytest.approx(least, abs=5e-5)
+
+
+def test_power_of_the_manual() -> None:
+    """Source: R manual, power.t.test: n 20, delta 1, sd 1: .8689528; power .90 needs 22.02110."""
+    assert round(power(1, 1, 20), 7) == 0.8689528
+    assert needed_a_side(1, 1, wanted=0.90) == 23
+
+
+@pytest.mark.parametrize(
+    ("cv", "at_80", "at_90"),
+    [(0.05, 3, 3), (0.08, 5, 6), (0.10, 6, 8), (0.15, 12, 16), (0.20, 20, 26), (0.30, 42, 56)],
+)
+def test_throws_a_side_for_a_fifth(cv: float, at_80: int, at_90: int) -> None:
+    """Worked with the non-central t on logarithms, spread sqrt(log(1 + cv²)), gap log 1.2."""
+    spread = sqrt(log(1 + cv * cv))
+    assert needed_a_side(log(1.2), spread) == at_80
+    assert needed_a_side(log(1.2), spread, wanted=0.90) == at_90
+
+
+BEFORE = (4.1, 3.8, 4.4, 4.0, 3.6, 4.2, 3.9, 4.3)
+AFTER = (4.9, 5.3, 4.6, 5.1, 5.4, 4.8, 5.0, 4.7)
+
+
+def test_eight_throws_a_side() -> None:
+    """Worked with scipy: geometric ratio 1.2329 (1.1536..1.3176), Welch on logs t 6.7744."""
+    found = welch([log(v) for v in BEFORE], [log(v) for v in AFTER])
+    assert round(found.t, 4) == 6.7744
+    assert [round(exp(v), 4) for v in (found.low, found.difference, found.high)] == [
+        1.1536,
+        1.2329,
+        1.3176,
+    ]
+    verdict = judge_trial(TrialFacts(before=BEFORE, after=AFTER, more_is_better=True))
+    assert verdict.verdict is Verdict.BETTER
+    assert verdict.ratio is not None
+    assert round(verdict.ratio, 4) == 1.2222
+
+
+def test_a_reference_machine_takes_its_share() -> None:
+    """Half of the gain was the snow: 4.95/4.05 over 5.5/5.0 is 1.1111."""
+    verdict = judge_trial(
+        TrialFacts(
+            before=BEFORE,
+            after=AFTER,
+            more_is_better=True,
+            same_conditions=False,
+            reference_before=(5.0,),
+            reference_after=(5.5,),
+        )
+    )
+    assert verdict.ratio is not None
+    assert round(verdict.ratio, 4) == 1.1111
+
+
+def test_a_throw_without_drag() -> None:
+    """Source: OpenStax, University Physics 1, section 4.3: 20 m/s at 40 degrees from 20 m up falls
+    13.3 m short of a green 70 m off (the book rounds the flight time: exact 13.0)."""
+    assert 70 - throw(20, 40, 20) == pytest.approx(13.3, abs=0.4)
+
+
+def test_speeds_from_throws() -> None:
+    """Worked by hand: 6 m and 9 m from 0.9 m at 45 degrees; on level ground sqrt(1.5)."""
+    assert exit_speed(6, 45, 0.9) == pytest.approx(7.15298, abs=1e-5)
+    assert exit_speed(9, 45, 0.9) == pytest.approx(8.95747, abs=1e-5)
+    assert exit_speed(9, 45) / exit_speed(6, 45) == pytest.approx(sqrt(1.5))
+    assert throw(exit_speed(7, 40, 0.8), 40, 0.8) == pytest.approx(7)
