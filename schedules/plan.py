@@ -285,15 +285,16 @@ def _made_by_storage(judging: Judging, verdict: TaskVerdict) -> bool:
 def done_by_others(judging: Judging, codes: set[TaskCode]) -> set[TaskCode]:
     """Those of the codes that another of them includes: one opening, one line."""
     included: set[TaskCode] = set()
+    # By way of tasks that are not asked for, too, and of those that do not stand here.
+    inner = {task.code: task.includes for item in judging.facts.items for task in item.tasks}
     for code in codes:
-        waiting = list(judging.task(code).includes)
+        waiting = list(inner[code])
         while waiting:
             other = waiting.pop()
             if other in included or other == code:
                 continue
             included.add(other)
-            if other in codes:
-                waiting.extend(judging.task(other).includes)
+            waiting.extend(inner.get(other, ()))
     return included & codes
 
 

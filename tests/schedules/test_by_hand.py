@@ -1019,6 +1019,19 @@ def test_a_storage_act_that_another_phase_asks_for_too_takes_its_check_along() -
     assert carried(machine.facts(end, check), date(2025, 10, 1)) == [("CHECK", date(2026, 2, 15))]
 
 
+def test_work_includes_by_way_of_work_that_nobody_asks_for() -> None:
+    """RENEW is carried; the LOOK it includes is done at it and asked for by nobody, and with it
+    the CHECK that LOOK includes."""
+    day = date(2025, 2, 15)
+    codes = ("RENEW", "CHECK")
+    machine = replace(after(day), doings=tuple(did(day, code=code) for code in codes))
+    renew = task(Rule(months=12), "RENEW", includes=(TaskCode("LOOK"),))
+    look = task(Rule(each_use=True), "LOOK", includes=(TaskCode("CHECK"),))
+    check = task(Rule(months=12), "CHECK")
+    facts = machine.facts(renew, look, check)
+    assert carried(facts, date(2025, 10, 1)) == [("RENEW", date(2026, 2, 15))]
+
+
 # -- the machine ------------------------------------------------------------------------------
 
 OIL = Rule(months=12)
