@@ -53,6 +53,12 @@ class RefusedCode(StrEnum):
     READING_NEEDS_AMOUNT = "reading_needs_amount"
     READING_NEEDS_SEEN = "reading_needs_seen"
     CLOSED_ALREADY = "closed_already"
+    # figures of the owner's manual
+    RULE_SKIPS_YEARS = "rule_skips_years"
+    RULE_ENDS_ONCE_A_YEAR = "rule_ends_once_a_year"
+    RULE_NEVER = "rule_never"
+    RULE_BY_FUEL = "rule_by_fuel"
+    RULE_FIRST_OF_MANY = "rule_first_of_many"
     # a file to take in
     IMPORT_NOT_TEXT = "import_not_text"
     IMPORT_NOT_JSON = "import_not_json"
@@ -98,6 +104,11 @@ REFUSED_VALUES: Mapping[RefusedCode, tuple[str, ...]] = {
     RefusedCode.READING_NEEDS_AMOUNT: ("limit",),
     RefusedCode.READING_NEEDS_SEEN: ("limit",),
     RefusedCode.CLOSED_ALREADY: ("what", "id"),
+    RefusedCode.RULE_SKIPS_YEARS: ("task",),
+    RefusedCode.RULE_ENDS_ONCE_A_YEAR: ("task",),
+    RefusedCode.RULE_NEVER: ("task",),
+    RefusedCode.RULE_BY_FUEL: ("task",),
+    RefusedCode.RULE_FIRST_OF_MANY: ("task",),
     RefusedCode.IMPORT_NOT_TEXT: ("position",),
     RefusedCode.IMPORT_NOT_JSON: ("line", "column"),
     RefusedCode.IMPORT_TOO_LARGE: ("bytes", "most"),

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from resources.reading import Figure, Table, whole_of
+from resources.rules import RuleFault, rule_fault
 from schedules.facts import (
     Applies,
     CautionCode,
@@ -26,7 +27,6 @@ from schedules.facts import (
 
 TASK = re.compile(r"[A-Z][A-Z0-9]-[0-9]{2}")
 HOUR = 3600
-YEAR_MONTHS = 12
 
 
 @dataclass(slots=True)
@@ -76,6 +76,7 @@ def read_task(table: Table, known: Known, item: ItemSort) -> TaskFacts:
         marks=tuple(marks),
     )
     table.done()
+    _check_rule(table, rule, known, replaces=task.replaces)
     _check_task(table, task, known)
     return task
 
@@ -88,7 +89,7 @@ def _read_rule(table: Table, known: Known, marks: list[FigureMark]) -> Rule:
         marks.append(found.mark)
         return whole_of(table, name, found.amount * factor)
 
-    rule = Rule(
+    return Rule(
         first_seconds=amount("first_hours", "first_seconds", HOUR),
         run_seconds=amount("hours", "run_seconds", HOUR),
         months=amount("months", "months"),
@@ -102,8 +103,6 @@ def _read_rule(table: Table, known: Known, marks: list[FigureMark]) -> Rule:
         on_fault=table.flag("on_fault"),
         fuel_age=table.flag("fuel_age"),
     )
-    _check_rule(table, rule, known)
-    return rule
 
 
 def _read_nth(table: Table, known: Known, marks: list[FigureMark]) -> NthOf | None:
@@ -198,20 +197,25 @@ def read_applies(table: Table, known: Known) -> tuple[Applies, ...]:
     return tuple(found)
 
 
-def _check_rule(table: Table, rule: Rule, known: Known) -> None:
-    months = rule.months
-    if months is not None and months >= 2 * YEAR_MONTHS and len(rule.phases) > 1:
-        raise table.refuse("phases", f"{months} months and more than one phase")
-    if Phase.END in rule.phases and months is not None and months < YEAR_MONTHS:
-        raise table.refuse("phases", f"end with months under 12 ({months})")
-    steady = rule.run_seconds or months or rule.uses or rule.each_use
-    if Phase.IN in rule.phases and not steady:
-        raise table.refuse("phases", "in with neither hours, months, uses nor each use")
-    dated = (rule.first_seconds, rule.phases, rule.limits, rule.nth_of)
-    if not (steady or any(dated) or rule.on_sight or rule.on_fault or rule.fuel_age):
-        raise table.refuse("", "has no rule at all")
-    if rule.fuel_age and months is not None:
-        raise table.refuse("months", "the age of fuel is not told by months")
+# The key that a rule's fault is told at, and how.
+_RULE_FAULTS = {
+    RuleFault.SEVERAL_PHASES: ("phases", "{months} months and more than one phase"),
+    RuleFault.END_IN_A_YEAR: ("phases", "end with months under 12 ({months})"),
+    RuleFault.IN_ALONE: ("phases", "in with neither hours, months, uses nor each use"),
+    RuleFault.NOTHING: ("", "has no rule at all"),
+    RuleFault.FUEL_BY_MONTHS: ("months", "the age of fuel is not told by months"),
+    RuleFault.FIRST_OF_REPLACEMENT: (
+        "first_hours",
+        "would start again at each doing of a replacement",
+    ),
+}
+
+
+def _check_rule(table: Table, rule: Rule, known: Known, *, replaces: bool) -> None:
+    fault = rule_fault(rule, replaces=replaces)
+    if fault is not None:
+        key, problem = _RULE_FAULTS[fault]
+        raise table.refuse(key, problem.format(months=rule.months))
     for code in rule.limits:
         if code not in known.limits:
             raise table.refuse("limits", f"{code} is not in limits.toml")
@@ -226,8 +230,6 @@ def _check_task(table: Table, task: TaskFacts, known: Known) -> None:
         raise table.refuse("opening", f"{task.opening!r} is not in openings.toml")
     if task.replaces and not task.consumables:
         raise table.refuse("parts", "is missing on a task that replaces a part")
-    if task.replaces and task.rule.first_seconds is not None:
-        raise table.refuse("first_hours", "would start again at each doing of a replacement")
     for code in task.cautions:
         if code not in known.cautions:
             raise table.refuse("cautions", f"{code} is not in cautions.toml")

@@ -176,6 +176,34 @@ _FIGURES: dict[RefusedCode, Notice] = {
     ),
 }
 
+_RULES: dict[RefusedCode, Notice] = {
+    RefusedCode.RULE_SKIPS_YEARS: Notice(
+        msg("“{task}” is done at several times of the year."),
+        msg("With two years or more between, nobody could say which of them is meant."),
+        msg("Enter less than 24 months."),
+    ),
+    RefusedCode.RULE_ENDS_ONCE_A_YEAR: Notice(
+        msg("“{task}” is done at the end of the season, and that comes once a year."),
+        msg("Fewer than 12 months between cannot be kept."),
+        msg("Enter 12 months or more; what falls due by hours goes into the hours."),
+    ),
+    RefusedCode.RULE_NEVER: Notice(
+        msg("Without this figure “{task}” would never come due."),
+        NOT_CHANGED,
+        msg("Give it another figure first."),
+    ),
+    RefusedCode.RULE_BY_FUEL: Notice(
+        msg("“{task}” goes by the age of the fuel, not by months."),
+        NOT_CHANGED,
+        msg("Enter when the fuel was bought; the day follows from that."),
+    ),
+    RefusedCode.RULE_FIRST_OF_MANY: Notice(
+        msg("“{task}” puts a new part in each time."),
+        msg("Hours to the first time would begin again with every new part."),
+        msg("Enter the hours between instead."),
+    ),
+}
+
 _IMPORT: dict[RefusedCode, Notice] = {
     RefusedCode.IMPORT_NOT_TEXT: Notice(
         msg("The file is not readable text (from byte {position} on)."),
@@ -232,7 +260,13 @@ _IMPORT: dict[RefusedCode, Notice] = {
     ),
 }
 
-REFUSALS: Mapping[RefusedCode, Notice] = {**_ENTRY, **_SUBJECT, **_FIGURES, **_IMPORT}
+REFUSALS: Mapping[RefusedCode, Notice] = {
+    **_ENTRY,
+    **_SUBJECT,
+    **_FIGURES,
+    **_RULES,
+    **_IMPORT,
+}
 
 _FILE: dict[TroubleCode, Notice] = {
     TroubleCode.NO_FILE: Notice(
@@ -369,7 +403,7 @@ TROUBLES: Mapping[TroubleCode, Notice] = {**_FILE, **_DISK}
 AMOUNTS: Mapping[UnitRefusal, str] = {
     UnitRefusal.EMPTY: msg("Nothing is typed here yet."),
     UnitRefusal.TOO_LONG: msg("That is too long for an amount; type the figure and its unit."),
-    UnitRefusal.NOT_A_NUMBER: msg("“{text}” is no amount; type a figure and its unit, like 12.5."),
+    UnitRefusal.NOT_A_NUMBER: msg("“{text}” is no amount; type a figure and its unit."),
     UnitRefusal.SEPARATOR_UNCLEAR: msg(
         "“{text}” can be read in two ways; leave out the mark between thousands."
     ),

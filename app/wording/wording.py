@@ -334,6 +334,8 @@ class Wording(Tongue):
                 return self.text(SUBJECTS[value]) if value in SUBJECTS else value
             case "limit", str():
                 return self.limit(LimitCode(value))
+            case "task", str():
+                return self.task(TaskCode(value))
             case (("volume_ul" | "room_ul" | "held_ul"), int()):
                 return self.litres(value)
             case (("shown" | "before" | "after"), Quantity()):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -17,7 +17,8 @@ from models.fields import plain_text, whole
 from models.moment import Moment
 from models.tables.answers import DetailRow, DutyAnswerRow, FeatureAnswerRow, OwnFigureRow
 from models.tables.base import CODE_LENGTH, NOTE_LENGTH
-from schedules.facts import Direction, LimitCode, TaskFacts
+from resources.rules import RuleFault, rule_fault
+from schedules.facts import Direction, LimitCode, Rule, TaskFacts
 from schedules.units import COLDEST_MILLIDEGREES, LARGEST_STORED, LONGEST_TEXT, Typed, Unit
 
 # The figures of a task that a manual may set otherwise, and how far they go.
@@ -114,6 +115,7 @@ class SetOwnFigure:
         machine = machine_of(session, self.machine_id)
         self._check(session, machine)
         row = _own_figure(session, machine, self.target, self.figure)
+        _check_rule(session, machine, self.target, {self.figure: self.value})
         if row is None:
             row = OwnFigureRow(machine_id=machine.number, target=self.target, figure=self.figure)
             session.add(row)
@@ -181,6 +183,7 @@ class ForgetOwnFigure:
         row = _own_figure(session, machine, self.target, self.figure)
         if row is None:
             raise Refused(RefusedCode.NOTHING_CHANGED)
+        _check_rule(session, machine, row.target, {}, without=row.figure)
         session.delete(row)
         return _report(ActCode.SET_FIGURE, machine, target=row.target)
 
@@ -231,6 +234,55 @@ def _own_figure(
             OwnFigureRow.figure == figure,
         )
     ).first()
+
+
+# What is wrong with a rule as the owner is told it.
+_RULE_FAULTS: Mapping[RuleFault, RefusedCode] = {
+    RuleFault.SEVERAL_PHASES: RefusedCode.RULE_SKIPS_YEARS,
+    RuleFault.END_IN_A_YEAR: RefusedCode.RULE_ENDS_ONCE_A_YEAR,
+    RuleFault.IN_ALONE: RefusedCode.RULE_NEVER,
+    RuleFault.NOTHING: RefusedCode.RULE_NEVER,
+    RuleFault.FUEL_BY_MONTHS: RefusedCode.RULE_BY_FUEL,
+    RuleFault.FIRST_OF_REPLACEMENT: RefusedCode.RULE_FIRST_OF_MANY,
+}
+
+
+def _check_rule(
+    session: Session,
+    machine: Machine,
+    target: str,
+    new: Mapping[str, int | None],
+    *,
+    without: str = "",
+) -> None:
+    """The rule that a task would have with the owner's figures is one that the catalogue's own
+    might say. What was wrong before (in a file that was taken in) may be mended step by step."""
+    task = next((task for task in machine.kind.tasks if task.code == target), None)
+    if task is None:
+        return
+    own = {
+        row.figure: row.value
+        for row in session.scalars(
+            select(OwnFigureRow).where(
+                OwnFigureRow.machine_id == machine.number, OwnFigureRow.target == target
+            )
+        )
+    }
+    left = {figure: value for figure, value in own.items() if figure != without}
+    fault = rule_fault(_rule(task, {**left, **new}), replaces=task.replaces)
+    if fault is not None and rule_fault(_rule(task, own), replaces=task.replaces) is None:
+        raise Refused(_RULE_FAULTS[fault], task=task.code)
+
+
+def _rule(task: TaskFacts, figures: Mapping[str, int | None]) -> Rule:
+    rule = task.rule
+    return replace(
+        rule,
+        first_seconds=figures.get("first_seconds", rule.first_seconds),
+        run_seconds=figures.get("run_seconds", rule.run_seconds),
+        months=figures.get("months", rule.months),
+        uses=figures.get("uses", rule.uses),
+    )
 
 
 def _words(typed: Typed | None, value: int | None) -> tuple[str, str]:

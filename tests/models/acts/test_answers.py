@@ -1,5 +1,6 @@
 """What the owner says of a machine."""
 
+from contextlib import closing
 from fractions import Fraction
 
 import pytest
@@ -11,6 +12,7 @@ from models.acts.answers import (
     SetDetail,
     SetOwnFigure,
 )
+from models.engines import FOR_WRITING, connect
 from models.errors import RefusedCode
 from models.tables.answers import DetailRow, OwnFigureRow
 from models.writer import Act
@@ -70,6 +72,33 @@ def test_both_ends_of_a_limit_keep_their_order(shed: Shed):
     shed.run(own("L16", "high", None))
 
 
+def test_the_only_figure_of_a_rule_is_not_struck_out(shed: Shed):
+    number = shed.add_machine("K15", name="Hum")
+
+    def figure(name: str, value: int | None) -> SetOwnFigure:
+        return SetOwnFigure(machine_id=number, target="GN-04", figure=name, value=value)
+
+    shed.refuses(figure("months", None), RefusedCode.RULE_NEVER, task="GN-04")
+    shed.run(figure("run_seconds", 360_000))
+    shed.run(figure("months", None))
+    forgotten = ForgetOwnFigure(machine_id=number, target="GN-04", figure="run_seconds")
+    shed.refuses(forgotten, RefusedCode.RULE_NEVER, task="GN-04")
+    shed.run(ForgetOwnFigure(machine_id=number, target="GN-04", figure="months"))
+    shed.run(forgotten)
+
+
+def test_what_was_wrong_in_the_file_already_can_be_forgotten(shed: Shed):
+    shed.run(own("E4-02", "months", 16))
+    shed.run(own("E4-03", "months", 16))
+    with closing(connect(shed.household.path, mode="rw", pragmas=FOR_WRITING)) as raw:
+        raw.execute("UPDATE own_figure SET value = 6")
+    shed.household.need_writer().run(own("E4-02", "run_seconds", 36_000), moment=shed.moment)
+    for task in ("E4-02", "E4-03"):
+        forgotten = ForgetOwnFigure(machine_id=1, target=task, figure="months")
+        shed.run(forgotten)
+    shed.refuses(own("E4-02", "months", 6), RefusedCode.RULE_ENDS_ONCE_A_YEAR)
+
+
 def test_details_are_kept_under_their_code(shed: Shed):
     shed.run(SetDetail(machine_id=1, detail="oil", text="5W-30, 0.6 L\n10 mm plug"))
     shed.run(SetDetail(machine_id=1, detail="oil", text="5W-30"))
@@ -101,7 +130,11 @@ def test_details_are_kept_under_their_code(shed: Shed):
         (own("E4-02", "months", 0), RefusedCode.OUT_OF_RANGE),
         (own("E4-02", "run_seconds", -1), RefusedCode.OUT_OF_RANGE),
         (own("L20", "low", -1), RefusedCode.OUT_OF_RANGE),
-        (own("E4-02", "months", 6, page="x" * 201), RefusedCode.TOO_LONG),
+        (own("E4-02", "months", 16, page="x" * 201), RefusedCode.TOO_LONG),
+        (own("E4-02", "months", 11), RefusedCode.RULE_ENDS_ONCE_A_YEAR),
+        (own("S2-02", "months", 24), RefusedCode.RULE_SKIPS_YEARS),
+        (own("E4-20", "months", 12), RefusedCode.RULE_BY_FUEL),
+        (own("E4-05", "first_seconds", 18_000), RefusedCode.RULE_FIRST_OF_MANY),
         (SetDetail(machine_id=1, detail="", text="x"), RefusedCode.NOTHING_GIVEN),
         (SetDetail(machine_id=1, detail="x" * 65, text="x"), RefusedCode.TOO_LONG),
         (SetDetail(machine_id=1, detail="oil", text=LONG), RefusedCode.TOO_LONG),
