@@ -33,6 +33,8 @@ from schedules.facts import (
     SourceFacts,
     SourceId,
     TaskCode,
+    WearAxis,
+    WearRate,
 )
 from schedules.units import Unit
 
@@ -146,6 +148,7 @@ def _read_limit(code: str, inner: Table) -> LimitFacts:
             figure = inner.figure(name, name, above_zero=name == "high")
             ends[name] = whole_of(inner, name, figure.amount)
             marks.append(figure.mark)
+    wear, rate_marks = _read_wear(inner)
     limit = LimitFacts(
         code=LimitCode(code),
         name=inner.text("name"),
@@ -158,11 +161,29 @@ def _read_limit(code: str, inner: Table) -> LimitFacts:
         both_sides=inner.flag("both_sides"),
         per_task=inner.flag("per_task"),
         editable_empty=inner.flag("empty"),
-        marks=tuple(marks),
+        wears=inner.member("wears", WearAxis) if inner.has("wears") else None,
+        wear=wear,
+        marks=(*marks, *rate_marks),
     )
     inner.done()
     _check_limit(inner, limit)
     return limit
+
+
+def _read_wear(inner: Table) -> tuple[WearRate | None, tuple[FigureMark, ...]]:
+    """The rate a part wears at as a rule, all three figures of it, or none."""
+    names = ("rate", "rate_deviation", "reading_error")
+    given = [name for name in names if inner.has(name)]
+    if not given:
+        return None, ()
+    if len(given) != len(names):
+        raise inner.refuse(given[0], f"{', '.join(names)} stand together or not at all")
+    if not inner.has("wears"):
+        raise inner.refuse("wears", "a rate needs to say what the part wears with")
+    figures = [inner.figure(name, name) for name in names]
+    rate, deviation, error = (figure.amount for figure in figures)
+    known = WearRate(rate=rate, deviation=deviation, reading_error=error)
+    return known, tuple(figure.mark for figure in figures)
 
 
 ENDS = {
@@ -187,6 +208,8 @@ def _check_limit(inner: Table, limit: LimitFacts) -> None:
         raise inner.refuse("direction", f"{limit.direction} with the wrong ends given")
     if limit.low is not None and limit.high is not None and limit.low >= limit.high:
         raise inner.refuse("low", "is not below high")
+    if limit.wears is not None and is_event:
+        raise inner.refuse("wears", "an event has no course that could be foreseen")
 
 
 def _read_cautions(rows: Rows) -> Mapping[CautionCode, CautionFacts]:

@@ -188,15 +188,21 @@ class Direction(StrEnum):
     EVENT = "event"
 
 
+class WearAxis(StrEnum):
+    """What a part wears with: run time, or mere time."""
+
+    HOURS = "hours"
+    DAYS = "days"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WearRate:
-    """How fast a part wears as a rule: change in the limit's stored unit an hour, or a day where
-    time and not use ages it (`by_days`); its deviation between parts; the error of one reading."""
+    """How fast a part wears as a rule: change in the limit's stored unit an hour of run time (a
+    day, where time ages it), its deviation between parts, and the error of one reading."""
 
     rate: Fraction
     deviation: Fraction
     reading_error: Fraction
-    by_days: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -204,7 +210,8 @@ class LimitFacts:
     """What is measured and where it means work. `low` and `high` are in the stored unit `unit`.
 
     `per_task`: the same sort of limit stands on several parts (two belts), so a reading counts
-    only for the task it was taken for. `typical` is the unit people read it in.
+    only for the task it was taken for. `wears`: what is measured wears away, so that a day can be
+    foreseen; `wear` is how fast as a rule, where that is known.
     """
 
     code: LimitCode
@@ -218,6 +225,7 @@ class LimitFacts:
     both_sides: bool = False
     per_task: bool = False
     editable_empty: bool = False
+    wears: WearAxis | None = None
     wear: WearRate | None = None
     marks: tuple[FigureMark, ...] = ()
 

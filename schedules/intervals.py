@@ -32,6 +32,7 @@ from schedules.facts import (
 from schedules.hours import Timeline
 from schedules.months import add_months
 from schedules.seasons import FOREVER
+from schedules.series import Foreseen, foresee
 
 _ORDER = {
     GovernedBy.READING: 0,
@@ -114,6 +115,7 @@ class Item:
             if reading.day.toordinal() <= almanac.today
         )
         self.forecasts = facts.forecasts
+        self.foreseen: dict[tuple[TaskCode, LimitCode], Foreseen | None] = {}
 
 
 def interval_factor(task: TaskFacts, duties: frozenset[str]) -> Fraction:
@@ -251,6 +253,10 @@ class Doings:
         days = self._days.get(code)
         return bool(days) and all(anchor.assumed for anchor in days.values())
 
+    def renewed(self, code: TaskCode) -> list[int]:
+        """The days on which the task's part was renewed."""
+        return [day for day, anchor in self._days.get(code, {}).items() if anchor.replaced]
+
     def days_after(self, code: TaskCode, day: int) -> list[int]:
         """The days after `day` on which the task was done, oldest first."""
         return sorted(done for done in self._days.get(code, ()) if done > day)
@@ -348,11 +354,21 @@ class Reckoner:
             if since is not None:
                 found.append(Candidate(since, GovernedBy.READING, since, limit=code))
                 continue
-            for forecast in item.forecasts:
-                if forecast.code == task.code and forecast.limit == code:
-                    day = forecast.plan_by.toordinal()
-                    found.append(Candidate(day, GovernedBy.READING, day, limit=code, forecast=True))
+            day = self._plan_by(item, task, limit)
+            if day is not None:
+                found.append(Candidate(day, GovernedBy.READING, day, limit=code, forecast=True))
         return found
+
+    def _plan_by(self, item: Item, task: TaskFacts, limit: LimitFacts) -> int | None:
+        """The day by which to plan the renewal: as it was given, else as the readings foresee."""
+        for forecast in item.forecasts:
+            if forecast.code == task.code and forecast.limit == limit.code:
+                return forecast.plan_by.toordinal()
+        key = (task.code, limit.code)
+        if key not in item.foreseen:
+            item.foreseen[key] = foresee(item, task, limit, self.doings)
+        found = item.foreseen[key]
+        return None if found is None or found.plan_by is None else found.plan_by.toordinal()
 
     def _by_hours(self, item: Item, task: TaskFacts, anchor: Anchor) -> Candidate | None:
         point = hours_point(item, task, anchor, self.duties, self.halves)

@@ -121,6 +121,21 @@ def limit_lines(catalogue: Catalogue) -> Iterator[str]:
             yield f"{limit.code} {limit.name}: {limit.direction.value.replace('_', ' ')} {figures}"
 
 
+def wear_lines(catalogue: Catalogue) -> Iterator[str]:
+    for limit in catalogue.limits.values():
+        if limit.wear is None or limit.wears is None:
+            continue
+        unit = {Unit.PERMILLE: "permille"}.get(limit.unit, limit.unit.value)
+        rate, deviation, error = (
+            f"{float(one):g}"
+            for one in (limit.wear.rate, limit.wear.deviation, limit.wear.reading_error)
+        )
+        yield (
+            f"{limit.code} {limit.name}: {rate} ± {deviation} {unit} in one of its "
+            f"{limit.wears.value}; a reading is out by {error}"
+        )
+
+
 def order_lines(catalogue: Catalogue) -> Iterator[str]:
     for (why, sort, mark), found in groupby(
         catalogue.precedence,
@@ -148,6 +163,7 @@ def table(catalogue: Catalogue) -> str:
         (line for kind in catalogue.kinds.values() for line in changes_of(kind, catalogue)),
     )
     section("Limits", limit_lines(catalogue))
+    section("How fast parts wear", wear_lines(catalogue))
     section("Order of work (first > later)", order_lines(catalogue))
     section("Signal words of cautions", signal_lines(catalogue))
     section("Monthly shares of use, per cent", shape_lines(catalogue))
