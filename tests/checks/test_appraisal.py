@@ -98,7 +98,7 @@ def test_the_worked_rescue() -> None:
 def test_what_an_hour_is_worth_changes_the_plan(hour: int, order: str, worth: str) -> None:
     found = best_rescue(wreck(hour=hour))
     assert "".join(found.order) == order
-    assert round(float(found.worth) / 100, 4) == pytest.approx(float(worth), abs=1e-4)
+    assert float(found.worth) / 100 == pytest.approx(float(worth), abs=1e-4)
 
 
 def test_a_cheap_machine_is_left_alone() -> None:
@@ -135,8 +135,8 @@ def test_what_each_look_is_worth(one: Look, worth: float) -> None:
 
 
 def test_the_offer() -> None:
-    """Fetching 20: pay no more than 129.18975; at 60 take it, at 140 leave it. As one may walk away,
-    the look that tells a worn engine is worth most beforehand."""
+    """Fetching 20: pay no more than 129.18975; at 60 take it, at 140 leave it. As one may walk
+    away, the look that tells a worn engine is worth most beforehand."""
     looks = (SPARK, PRESSURE, PRIME)
     cheap = judge_offer(wreck(), asked=F(6000), fetching=F(2000), looks=looks)
     assert cheap.most / 100 == F("129.18975")
