@@ -10,7 +10,7 @@ import locale
 import os
 import sys
 from collections.abc import Callable, Mapping, Sequence
-from datetime import date
+from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -70,17 +70,28 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 130
 
 
+# A backup bears the day it was made on, whatever day was asked about.
+DATED_TODAY = frozenset({"backup", "restore"})
+
+
 def _run(arguments: Namespace, tongue: Tongue, here: Places) -> int:
     output = Output(sys.stdout, sys.stderr, as_json=arguments.json)
+
+    def moment() -> Moment:
+        found = clock.moment(None if arguments.command in DATED_TODAY else arguments.on)
+        # In a made-up shed any day may be played through.
+        return replace(found, ahead=False) if arguments.command == "demo" else found
+
+    begin = arguments.file is None or arguments.new
     call = Call(
         arguments=arguments,
         file=arguments.file if arguments.file is not None else here.household,
-        moment=clock.moment(arguments.on),
+        moment=moment(),
         tongue=tongue,
         places=here,
         output=output,
-        open_services=lambda path, write: _open_services(path, clock.moment(arguments.on), write),
-        show_window=lambda path: _open_window(path, arguments.on, tongue, here),
+        open_services=lambda path, write: _open_services(path, moment(), write),
+        show_window=lambda path: _open_window(path, moment, tongue, here, begin=begin),
     )
     if arguments.command is None:
         return _window_or_words(call)
@@ -107,14 +118,21 @@ def _command(call: Call, output: Output) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return Exit.DONE
     except OSError as error:
-        path = error.filename if isinstance(error.filename, str) else ""
-        said = tongue.text("{path} cannot be used: {reason}.", path=path, reason=error.strerror)
-        output.warn(said)
+        from models.disk import trouble_of_system
+
+        path = Path(error.filename) if isinstance(error.filename, str) else call.file
+        output.warn(_wording(tongue).trouble(trouble_of_system(error, path)))
         return Exit.UNUSABLE
     return code
 
 
 def _window_or_words(call: Call) -> int:
+    if call.arguments.new and os.path.lexists(call.file):
+        from models.errors import Trouble, TroubleCode
+
+        there = Trouble(TroubleCode.FILE_EXISTS, path=str(call.file))
+        call.output.warn(_wording(call.tongue).trouble(there))
+        return Exit.UNUSABLE
     if has_screen(os.environ):
         return call.show_window(call.file)
     call.output.warn(
@@ -126,15 +144,18 @@ def _window_or_words(call: Call) -> int:
     return Exit.USAGE
 
 
-def _open_window(path: Path, on: date | None, tongue: Tongue, here: Places) -> int:
+def _open_window(
+    path: Path, moment: Callable[[], Moment], tongue: Tongue, here: Places, *, begin: bool
+) -> int:
     from app.opening import open_window
 
     return open_window(
         path,
-        clock=lambda: clock.moment(on),
+        clock=moment,
         language=tongue.language,
         state=here.state,
         made_up=here.cache in path.parents,
+        begin=begin,
     )
 
 

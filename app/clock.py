@@ -9,4 +9,6 @@ from models.moment import Moment
 
 def moment(on: date | None = None) -> Moment:
     """Now. `on`: the day asked about instead of today; the instant stays that of now."""
-    return Moment(date.today() if on is None else on, datetime.now(UTC))
+    today = date.today()
+    day = today if on is None else on
+    return Moment(day, datetime.now(UTC), ahead=day > today)

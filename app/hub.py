@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
-from models.changes import ActLabel, Changes
-from models.errors import Refused, Trouble
+from models.changes import ActCode, ActLabel, Area, Changes
+from models.errors import Refused, Trouble, TroubleCode
 from models.moment import Moment
 
 if TYPE_CHECKING:
@@ -94,6 +94,8 @@ class Hub(QObject):
         try:
             changes = move(moment=self.moment())
         except Trouble as trouble:
+            if trouble.code is TroubleCode.CHANGED_ELSEWHERE:
+                self.changed.emit(_everything())
             return trouble
         if changes is not None:
             self.changed.emit(changes)
@@ -101,6 +103,10 @@ class Hub(QObject):
 
 
 def _read_only(household: Household) -> Trouble:
-    from models.errors import TroubleCode
+    """Why nothing can be entered, as far as the file said so when it was opened."""
+    return household.notice or Trouble(TroubleCode.READ_ONLY, path=str(household.path))
 
-    return Trouble(TroubleCode.READ_ONLY, path=str(household.path))
+
+def _everything() -> Changes:
+    """Somebody else wrote to the file: whatever is shown may have changed."""
+    return Changes(areas=frozenset(Area), ids=frozenset(), label=ActLabel(ActCode.IMPORT))

@@ -25,11 +25,18 @@ if TYPE_CHECKING:
 
 
 def open_window(
-    path: Path, *, clock: Callable[[], Moment], language: str, state: Path, made_up: bool
+    path: Path,
+    *,
+    clock: Callable[[], Moment],
+    language: str,
+    state: Path,
+    made_up: bool,
+    begin: bool = True,
 ) -> int:
     """Open the window on a file and stay until it is closed. Returns the exit code.
 
-    `made_up`: the file is a made-up shed, and is announced as one.
+    `made_up`: the file is a made-up shed, and is announced as one. `begin`: a household is begun
+    where there is none; otherwise the window says that there is none.
     """
     app = QApplication.instance() or QApplication(sys.argv[:1])
     if not isinstance(app, QApplication):
@@ -53,7 +60,10 @@ def open_window(
     def enter() -> None:
         from app.rooms import Rooms
 
-        holder.append(Rooms(window=window, clock=clock, state=state, home=path, made_up=made_up))
+        rooms = Rooms(
+            window=window, clock=clock, state=state, home=path, made_up=made_up, begin=begin
+        )
+        holder.append(rooms)
 
     window.installEventFilter(_AfterFirstPaint(window, enter))
     code = app.exec()

@@ -13,6 +13,8 @@ from app.sheets.preseason_rows import steps_of
 from app.sheets.surface import Paper as PaperSize
 from models.acts.sheets import PrintSheet, SheetLine
 from models.changes import Area, Changes
+from models.disk import trouble_of_writing
+from models.disk import write_whole as write_file
 from models.errors import Trouble
 from models.facts.papers import read_details, read_shelf
 from models.facts.records import read_records
@@ -111,13 +113,11 @@ def _notes(details: Mapping[str, str], last_time: str) -> MachineNotes:
 
 
 def write_whole(path: Path, data: bytes) -> None:
-    """Write a file so that it is there whole or not at all. Raises OSError."""
-    part = path.with_name(f".{path.name}.part")
+    """Write a file so that it is there whole or not at all. Raises Trouble."""
     try:
-        part.write_bytes(data)
-        part.replace(path)
-    finally:
-        part.unlink(missing_ok=True)
+        write_file(path, data)
+    except OSError as error:
+        raise trouble_of_writing(error, path) from error
 
 
 def _preseason(

@@ -18,7 +18,8 @@ from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.acts.sheets import PrintSheet
 from models.changes import Changes
-from models.errors import Refused, Trouble, TroubleCode
+from models.disk import told_of, trouble_of_writing
+from models.errors import Refused, Trouble
 from models.file import Household, create_household, open_household
 from models.moment import Moment
 from models.words import Language, Paper, SheetSort
@@ -40,6 +41,7 @@ class Rooms(QObject):
         state: Path,
         home: Path,
         made_up: bool = False,
+        begin: bool = True,
     ) -> None:
         super().__init__(window)
         self._window = window
@@ -47,6 +49,7 @@ class Rooms(QObject):
         self._state = state
         self._home = home
         self._made_up = made_up
+        self._begins = begin  # a file that was named and is not there may be a slip of the pen
         self._services: Services | None = None
         self._hub: Hub | None = None
         self._fleet: FleetController | None = None
@@ -61,7 +64,7 @@ class Rooms(QObject):
         if self._hub is not None and os.path.realpath(path) == str(self._hub.household.path):
             self.close()  # our own lock would stand in the way
         try:
-            if path == self._home and not path.exists():
+            if self._begins and path == self._home and not path.exists():
                 path.parent.mkdir(parents=True, exist_ok=True)
                 self._begin(path, moment).close()  # nobody undoes what nobody did
             household = open_household(path, moment=moment)
@@ -108,7 +111,7 @@ class Rooms(QObject):
         from models.acts.places import AddPlace
 
         american = self._window.tongue.language == str(Language.AMERICAN)
-        household = create_household(
+        return create_household(
             path,
             name=self._window.tongue.text(msg("Our shed")),
             moment=moment,
@@ -116,10 +119,8 @@ class Rooms(QObject):
             paper=Paper.LETTER if american else Paper.A4,
             unit_system=UnitSystem.US if american else UnitSystem.METRIC,
             currency="USD" if american else "GBP",
+            first=AddPlace(name=self._window.tongue.text(msg("The shed"))),
         )
-        place = AddPlace(name=self._window.tongue.text(msg("The shed")))
-        household.need_writer().run(place, moment=moment)
-        return household
 
     def _sample(self) -> Path:
         return self._state / "made-up"
@@ -128,12 +129,18 @@ class Rooms(QObject):
         """A copy of the made-up shed, made anew for today."""
         from sample_db.build import build_sample
 
-        folder = self._sample()
-        folder.mkdir(parents=True, exist_ok=True)
-        path = folder / "shed.firstpull"
-        self.close()
-        path.unlink(missing_ok=True)
-        build_sample(path, on=self._clock().today)
+        path = self._sample() / "shed.firstpull"
+        made = path.with_name("shed-new.firstpull")
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            made.unlink(missing_ok=True)
+            with told_of(path, made):
+                build_sample(made, on=self._clock().today)
+            self.close()
+            made.replace(path)
+        except (Trouble, OSError) as trouble:
+            self._say(trouble, path)
+            return
         self.open(path)
 
     def _reopen(self) -> None:
@@ -155,7 +162,7 @@ class Rooms(QObject):
     def _say(self, trouble: Trouble | OSError, path: Path) -> None:
         words = Wording(self._window.tongue.language, self._window.tongue.units, load_catalogue())
         if isinstance(trouble, OSError):
-            trouble = Trouble(TroubleCode.DISK_FAILED, path=str(path), detail=str(trouble.strerror))
+            trouble = trouble_of_writing(trouble, path)
         self._window.view.say(words.trouble(trouble))
 
     # -- menus ---------------------------------------------------------------------------------
@@ -265,9 +272,6 @@ class Rooms(QObject):
             self._window.view.say(words.refused(refused))
         except Trouble as trouble:
             self._window.view.say(words.trouble(trouble))
-        except OSError as error:
-            said = msg("{path} cannot be written: {reason}. Choose another folder.")
-            self._window.view.say(words.text(said, path=str(path), reason=error.strerror))
         else:
             self._window.view.say(words.text(msg("The paper lies at {path}."), path=str(path)))
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))

@@ -69,6 +69,8 @@ def list_backups(path: Path) -> tuple[Backup, ...]:
 
 def back_up(path: Path, *, moment: Moment, kind: str = ASKED, formats: Formats = SHIPPED) -> Path:
     """Make a backup of a household's file; returns it. Raises Trouble, leaving nothing half."""
+    if moment.ahead:  # a backup bears the day it was made on
+        raise Trouble(TroubleCode.LOOKING_AHEAD, day=moment.today)
     folder = backup_folder(path)
     number = 0
     while True:
@@ -141,6 +143,8 @@ def restore(path: Path, backup: Path, *, moment: Moment, formats: Formats = SHIP
 
     Nobody may have the file open. Raises Trouble; then the file is as it was.
     """
+    if moment.ahead:
+        raise Trouble(TroubleCode.LOOKING_AHEAD, day=moment.today)
     verify_backup(backup, formats=formats)
     lock = FileLock.take(path, moment=moment)
     part = path.with_name(f".{path.name}.restore.part")

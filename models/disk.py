@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import errno
 import os
-from contextlib import suppress
+from collections.abc import Generator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from models.errors import Trouble, TroubleCode
@@ -24,6 +25,38 @@ def trouble_of_system(error: OSError, path: Path) -> Trouble:
     if error.errno == errno.ENOENT:
         return Trouble(TroubleCode.NO_FILE, path=str(path))
     return Trouble(TroubleCode.DISK_FAILED, path=str(path), detail=error.strerror or "")
+
+
+def trouble_of_writing(error: OSError, path: Path) -> Trouble:
+    """What a fault of the system means for a file that was to be written, new or anew."""
+    if error.errno == errno.ENOENT or (error.errno == errno.ENOTDIR and not path.is_dir()):
+        return Trouble(TroubleCode.NO_FOLDER, path=str(path))
+    if error.errno in (errno.EISDIR, errno.ENOTEMPTY) or path.is_dir():
+        return Trouble(TroubleCode.NOT_A_FILE, path=str(path))
+    if error.errno in _FORBIDDEN:
+        return Trouble(TroubleCode.NOT_TO_BE_WRITTEN, path=str(path))
+    return trouble_of_system(error, path)
+
+
+@contextmanager
+def told_of(path: Path, part: Path) -> Generator[None]:
+    """Trouble with a half file inside the block is told of the file that it was to become: that
+    is the name somebody knows."""
+    try:
+        yield
+    except Trouble as trouble:
+        values = dict(trouble.values)
+        if values.get("path") != str(part):
+            raise
+        raise Trouble(trouble.code, **{**values, "path": str(path)}) from trouble
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder with those above it, if it is not there. Raises Trouble."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise trouble_of_writing(error, folder) from error
 
 
 def make_empty(path: Path) -> None:

@@ -2,7 +2,8 @@
 
 Both carry a code and named values; sentences are made elsewhere. `REFUSED_VALUES` and
 `TROUBLE_VALUES` declare the values of each code, and raising one with others is a ValueError.
-Anything else that is raised is a fault of the program.
+Anything else that is raised is a fault of the program. A `detail` is in the system's own words: it
+is for whoever mends things and is never shown.
 """
 
 from __future__ import annotations
@@ -141,6 +142,7 @@ class TroubleCode(StrEnum):
     IN_USE = "in_use"
     READ_ONLY = "read_only"
     NO_PERMISSION = "no_permission"
+    NOT_TO_BE_WRITTEN = "not_to_be_written"
     DISK_FULL = "disk_full"
     DISK_FAILED = "disk_failed"
     BUSY = "busy"
@@ -150,6 +152,8 @@ class TroubleCode(StrEnum):
     BACKUP_DIFFERS = "backup_differs"
     NO_DIGEST = "no_digest"
     UNDO_FAILED = "undo_failed"
+    CHANGED_ELSEWHERE = "changed_elsewhere"
+    LOOKING_AHEAD = "looking_ahead"
 
 
 TROUBLE_VALUES: Mapping[TroubleCode, tuple[str, ...]] = {
@@ -168,6 +172,7 @@ TROUBLE_VALUES: Mapping[TroubleCode, tuple[str, ...]] = {
     TroubleCode.IN_USE: ("path", "host", "pid", "since"),
     TroubleCode.READ_ONLY: ("path",),
     TroubleCode.NO_PERMISSION: ("path",),
+    TroubleCode.NOT_TO_BE_WRITTEN: ("path",),
     TroubleCode.DISK_FULL: ("path",),
     TroubleCode.DISK_FAILED: ("path", "detail"),
     TroubleCode.BUSY: ("path",),
@@ -177,6 +182,8 @@ TROUBLE_VALUES: Mapping[TroubleCode, tuple[str, ...]] = {
     TroubleCode.BACKUP_DIFFERS: ("path",),
     TroubleCode.NO_DIGEST: ("path",),
     TroubleCode.UNDO_FAILED: ("detail",),
+    TroubleCode.CHANGED_ELSEWHERE: ("path",),
+    TroubleCode.LOOKING_AHEAD: ("day",),
 }
 
 

@@ -24,7 +24,14 @@ from models.backup import (
     back_up_daily,
     sweep_backups,
 )
-from models.disk import make_empty, remove_quietly, sync_file, sync_folder, trouble_of_system
+from models.disk import (
+    make_empty,
+    remove_quietly,
+    sync_file,
+    sync_folder,
+    told_of,
+    trouble_of_writing,
+)
 from models.engines import (
     GUARDS,
     connect,
@@ -41,7 +48,7 @@ from models.migrations.formats import SHIPPED, Formats
 from models.moment import Moment
 from models.tables.household import HouseholdRow
 from models.words import Language, Paper
-from models.writer import HOUSEHOLDS, Writer, look_through
+from models.writer import HOUSEHOLDS, Act, Writer, look_through
 from schedules.units import UnitSystem
 
 SUFFIX = ".firstpull"
@@ -135,11 +142,13 @@ def create_household(
     paper: Paper = Paper.A4,
     unit_system: UnitSystem = UnitSystem.METRIC,
     currency: str = "GBP",
+    first: Act | None = None,
     formats: Formats = SHIPPED,
 ) -> Household:
     """Make a new file and open it. It has its name only once it is whole.
 
-    Raises Refused for the name, Trouble FILE_EXISTS, NO_FOLDER or what the disk says.
+    `first` is carried out before it has its name: when that fails, no file has come into being.
+    Raises Refused for the name or the act, Trouble FILE_EXISTS, NO_FOLDER or what the disk says.
     """
     row: dict[str, object] = {
         "id": 1,
@@ -151,6 +160,8 @@ def create_household(
         "currency": currency,
     }
     row["uid"] = str(uuid.uuid5(HOUSEHOLDS, f"{row['name']}|{moment.now.isoformat()}"))
+    if moment.ahead:
+        raise Trouble(TroubleCode.LOOKING_AHEAD, day=moment.today)
     if os.path.lexists(path):
         raise Trouble(TroubleCode.FILE_EXISTS, path=str(path))
     if not path.parent.is_dir():
@@ -158,16 +169,20 @@ def create_household(
     part = path.with_name(f".{path.name}.new.part")
     try:
         make_empty(part)
-        _fill(part, row, formats)
+        with told_of(path, part):
+            _fill(part, row, formats)
+            if first is not None:
+                _do_first(part, first, moment)
         sync_file(part)
         _name_it(part, path)
         sync_folder(path.parent)
     except FileExistsError as error:
         raise Trouble(TroubleCode.FILE_EXISTS, path=str(path)) from error
     except OSError as error:
-        raise trouble_of_system(error, path) from error
+        raise trouble_of_writing(error, path) from error
     finally:
         remove_quietly(part)
+        remove_quietly(part.with_name(f"{part.name}-journal"))
     return open_household(path, moment=moment, formats=formats)
 
 
@@ -186,7 +201,9 @@ def open_household(
     real = real_path(path)
     read_header(real, newest=formats.newest)
     lock, notice = None, None
-    if write:
+    if write and moment.ahead:
+        notice = Trouble(TroubleCode.LOOKING_AHEAD, day=moment.today)
+    elif write:
         try:
             lock = FileLock.take(real, moment=moment, take_over=take_over)
         except Trouble as trouble:
@@ -257,6 +274,14 @@ def _fill(part: Path, row: dict[str, object], formats: Formats) -> None:
         with sqlite_faults_told(part), engine.begin() as connection:
             lay_newest(connection, formats)
             connection.execute(insert(HouseholdRow).values(row))
+    finally:
+        engine.dispose()
+
+
+def _do_first(part: Path, act: Act, moment: Moment) -> None:
+    engine = writing_engine(part)
+    try:
+        Writer(part, engine).run(act, moment=moment)
     finally:
         engine.dispose()
 

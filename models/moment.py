@@ -8,10 +8,14 @@ from datetime import UTC, date, datetime
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """`today` in the household's own calendar, `now` in UTC. Raises ValueError for another zone."""
+    """`today` in the household's own calendar, `now` in UTC. Raises ValueError for another zone.
+
+    `ahead`: the day is one that has not come yet. It can be asked about; nothing can be entered.
+    """
 
     today: date
     now: datetime
+    ahead: bool = False
 
     def __post_init__(self) -> None:
         if self.now.tzinfo is not UTC:

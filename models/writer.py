@@ -74,11 +74,15 @@ class Writer:
         return changes
 
     def undo(self, *, moment: Moment) -> Changes | None:
-        """Take the last act back; None when there is none. Raises Trouble."""
+        """Take the last act back; None when there is none.
+
+        Raises Trouble; CHANGED_ELSEWHERE when somebody else wrote to the file since: then no step
+        is left, and everything is to be read anew.
+        """
         return self._step(lambda: self._journal.last_done, self._journal.move_back, moment)
 
     def redo(self, *, moment: Moment) -> Changes | None:
-        """Do the last act undone again; None when there is none. Raises Trouble."""
+        """Do the last act undone again; None when there is none. Raises Trouble as undo does."""
         return self._step(lambda: self._journal.last_undone, self._journal.move_on, moment)
 
     def check(self) -> None:
@@ -103,7 +107,8 @@ class Writer:
             with self._transaction(moment) as session:
                 step = wanted()  # gone by now if somebody else wrote to the file
                 if step is None:
-                    return None
+                    self._reload_all = False
+                    raise Trouble(TroubleCode.CHANGED_ELSEWHERE, path=str(self._path))
                 back = self._journal.take_back(session.connection(), step)
         except IntegrityError as error:
             raise Trouble(TroubleCode.UNDO_FAILED, detail=str(error.orig)) from error
@@ -113,6 +118,8 @@ class Writer:
     @contextmanager
     def _transaction(self, moment: Moment) -> Generator[Session]:
         """A session in its transaction, committed at the end or rolled back."""
+        if moment.ahead:
+            raise Trouble(TroubleCode.LOOKING_AHEAD, day=moment.today)
         if _identity(self._path) != self._identity:
             raise Trouble(TroubleCode.SWAPPED, path=str(self._path))
         self.check()

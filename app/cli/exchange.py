@@ -7,7 +7,7 @@ from pathlib import Path
 from app.cli.call import Call, Exit
 from app.cli.done import said_done
 from app.wording.languages import msg
-from models.errors import Refused
+from models.disk import make_folder
 from models.exchange.fleet import ImportFleet, read_fleet, write_fleet
 from models.file import create_household
 from models.words import Language
@@ -26,20 +26,18 @@ def run_export(call: Call) -> int:
 
 
 def run_import(call: Call) -> int:
-    """Take in an export. Where there is no household yet, one is begun with it."""
+    """Take in an export. Where there is no household yet one is begun with it, whole or not at
+    all."""
     source: Path = call.arguments.source
     act = read_fleet(source, kinds=load_catalogue().kinds)
     begun = not call.file.exists()
     if begun:
-        _begin(call)
-    try:
-        machines = _take_in(call, act)
-    except Refused:
-        if begun:
-            call.file.unlink(missing_ok=True)
-        raise
+        _begin(call, act)
+    else:
+        with call.open_services(call.file, True) as services:
+            services.household.need_writer().run(act, moment=call.moment)
     lines = [
-        call.tongue.count(msg("{n} machine taken in."), msg("{n} machines taken in."), machines)
+        call.tongue.count(msg("{n} machine taken in."), msg("{n} machines taken in."), act.machines)
     ]
     if begun:
         said = msg("A household was begun at {path}.")
@@ -48,17 +46,9 @@ def run_import(call: Call) -> int:
     return Exit.DONE
 
 
-def _begin(call: Call) -> None:
+def _begin(call: Call, act: ImportFleet) -> None:
     if call.file == call.places.household:
-        call.file.parent.mkdir(parents=True, exist_ok=True)
+        make_folder(call.file.parent)
     name = call.tongue.text(msg("My shed"))
     language = Language(call.tongue.language)
-    create_household(call.file, name=name, moment=call.moment, language=language).close()
-
-
-def _take_in(call: Call, act: ImportFleet) -> int:
-    """Run the act; returns how many machines stand in what was taken in."""
-    with call.open_services(call.file, True) as services:
-        changes = services.household.need_writer().run(act, moment=call.moment)
-    found = dict(changes.label.values).get("machines")
-    return found if isinstance(found, int) else 0
+    create_household(call.file, name=name, moment=call.moment, language=language, first=act).close()

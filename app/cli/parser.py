@@ -72,6 +72,11 @@ def build_parser(tongue: Tongue, version: Callable[[], str]) -> argparse.Argumen
     if isinstance(asked, Version):
         asked.tell = version
     _add_common(parser, tongue, first=True)
+    parser.add_argument(
+        "--new",
+        action="store_true",
+        help=tongue.text(msg("begin a new household at PATH and open its window")),
+    )
     commands = parser.add_subparsers(
         dest="command",
         metavar=tongue.text(msg("COMMAND")),

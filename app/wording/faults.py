@@ -272,7 +272,7 @@ _FILE: dict[TroubleCode, Notice] = {
     TroubleCode.NO_FILE: Notice(
         msg("There is no file at {path}."),
         msg("So there is nothing to read."),
-        msg("Check its name; to begin a household, start the program without a command."),
+        msg("Check its name; a new one is begun by “Begin a new shed…” or with --new."),
     ),
     TroubleCode.FILE_EXISTS: Notice(
         msg("There is already something at {path}."),
@@ -325,7 +325,7 @@ _FILE: dict[TroubleCode, Notice] = {
         msg("Restore a backup."),
     ),
     TroubleCode.DAMAGED: Notice(
-        msg("{path} is damaged: {detail}."),
+        msg("{path} is damaged."),
         msg("What is left in it may be wrong."),
         msg("Keep a copy of it, and restore the newest backup."),
     ),
@@ -352,13 +352,18 @@ _DISK: dict[TroubleCode, Notice] = {
         msg("Nothing can be read."),
         msg("Ask whoever owns it, or choose another file."),
     ),
+    TroubleCode.NOT_TO_BE_WRITTEN: Notice(
+        msg("You are not allowed to write {path}."),
+        msg("Nothing was written."),
+        msg("Choose another folder, or ask whoever owns this one."),
+    ),
     TroubleCode.DISK_FULL: Notice(
         msg("The disk that holds {path} is full."),
         UNTOUCHED,
         msg("Make room on it and try again."),
     ),
     TroubleCode.DISK_FAILED: Notice(
-        msg("The disk that holds {path} did not answer as it should: {detail}."),
+        msg("The disk that holds {path} did not answer as it should."),
         UNTOUCHED,
         msg("Copy the file to another disk as soon as you can."),
     ),
@@ -391,9 +396,19 @@ _DISK: dict[TroubleCode, Notice] = {
         msg("Restore another one, if there is another."),
     ),
     TroubleCode.UNDO_FAILED: Notice(
-        msg("This could not be taken back: {detail}."),
+        msg("This could not be taken back: something else hangs on it by now."),
         UNTOUCHED,
         msg("Correct the entry by hand."),
+    ),
+    TroubleCode.CHANGED_ELSEWHERE: Notice(
+        msg("{path} was changed by another program in the meantime."),
+        msg("Everything was read anew; what was done before cannot be taken back any more."),
+        msg("Look whether it is still as you want it, and correct entries by hand."),
+    ),
+    TroubleCode.LOOKING_AHEAD: Notice(
+        msg("{day} has not come yet: you are looking ahead."),
+        msg("Everything can be read as it will stand then, but nothing is entered or kept."),
+        msg("To enter something, start the program without --on."),
     ),
 }
 

@@ -24,7 +24,7 @@ from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
 from models.changes import ActCode, ActLabel, Area, Changes
-from models.disk import trouble_of_system, write_whole
+from models.disk import trouble_of_system, trouble_of_writing, write_whole
 from models.errors import Refused, RefusedCode, Trouble, TroubleCode
 from models.exchange.fields import field_name, incoming, link_target, outgoing
 from models.exchange.strict_json import MOST_BYTES, parse_strict
@@ -61,7 +61,7 @@ def write_fleet(session: Session, folder: Path) -> Path:
         folder.mkdir(parents=True, exist_ok=True)
         write_whole(target, data)
     except OSError as error:
-        raise trouble_of_system(error, target) from error
+        raise trouble_of_writing(error, target) from error
     return target
 
 
@@ -107,13 +107,17 @@ class ImportFleet:
 
     rows: Mapping[str, tuple[Row, ...]]
 
+    @property
+    def machines(self) -> int:
+        """How many machines stand in it."""
+        return len(self.rows[MachineRow.__tablename__])
+
     def run(self, session: Session, moment: Moment) -> Changes:  # noqa: ARG002  (an act)
         """Merge. Raises Refused when a link leads nowhere or an entry would change."""
         intake = _Intake(session)
         for table in TABLES:
             intake.take(table, self.rows[table.name])
-        machines = len(self.rows[MachineRow.__tablename__])
-        label = ActLabel(ActCode.IMPORT, (("machines", machines),))
+        label = ActLabel(ActCode.IMPORT, (("machines", self.machines),))
         return Changes(areas=frozenset(Area), ids=frozenset(), label=label)
 
 

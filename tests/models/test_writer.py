@@ -245,8 +245,22 @@ def test_a_stranger_who_writes_makes_the_steps_void(household: Household, moment
     with closing(sqlite3.connect(household.path)) as stranger:
         stranger.execute("UPDATE item SET note = 'changed behind your back'")
         stranger.commit()
-    assert writer.undo(moment=moment) is None
+    with pytest.raises(Trouble) as caught:
+        writer.undo(moment=moment)
+    assert caught.value.code is TroubleCode.CHANGED_ELSEWHERE
     assert counted(household, MachineRow) == 1
+    assert writer.undo_label is None
+    assert writer.undo(moment=moment) is None
+    # It was told once that everything is to be read anew.
+    assert writer.run(AddPlace(name="Lean-to"), moment=moment).areas == {Area.PLACES}
+
+
+def test_a_stranger_met_by_an_act_has_everything_read_anew(household: Household, moment: Moment):
+    writer = household.need_writer()
+    writer.run(AddMachine(name="Red one"), moment=moment)
+    with closing(sqlite3.connect(household.path)) as stranger:
+        stranger.execute("UPDATE item SET note = 'changed behind your back'")
+        stranger.commit()
     changes = writer.run(AddPlace(name="Lean-to"), moment=moment)
     assert changes.areas == frozenset(Area)
     assert writer.run(AddPlace(name="Cellar"), moment=moment).areas == {Area.PLACES}
@@ -452,3 +466,54 @@ def test_a_closed_household_cannot_be_written(household: Household):
     with pytest.raises(Trouble) as caught:
         household.need_writer()
     assert caught.value.code is TroubleCode.READ_ONLY
+
+
+def test_on_a_day_that_has_not_come_nothing_is_entered(household: Household, moment: Moment):
+    ahead = replace(moment, today=moment.today + timedelta(days=1), ahead=True)
+    writer = household.need_writer()
+    writer.run(AddMachine(name="Red one"), moment=moment)
+    before = held(household.path)
+    for step in (
+        lambda: writer.run(AddPlace(name="Lean-to"), moment=ahead),
+        lambda: writer.undo(moment=ahead),
+        lambda: household.back_up(moment=ahead),
+        lambda: household.back_up_daily(moment=ahead),
+        lambda: create_household(household.path.with_name("b"), name="B", moment=ahead),
+    ):
+        with pytest.raises(Trouble) as caught:
+            step()
+        assert caught.value.code is TroubleCode.LOOKING_AHEAD
+        assert dict(caught.value.values) == {"day": ahead.today}
+    assert held(household.path) == before
+    assert [path.name for path in household.path.parent.glob("*.firstpull")] == [
+        household.path.name
+    ]
+    household.close()
+    with open_household(household.path, moment=ahead) as again:
+        assert again.writer is None
+        assert again.notice is not None
+        assert again.notice.code is TroubleCode.LOOKING_AHEAD
+
+
+@dataclass(frozen=True)
+class FullDisk:
+    """An act that meets a full disk half way."""
+
+    part: Path
+
+    def run(self, session: Session, moment: Moment) -> Changes:
+        AddMachine(name="Red one").run(session, moment)
+        raise Trouble(TroubleCode.DISK_FULL, path=str(self.part))
+
+
+def test_a_household_whose_first_act_fails_never_was(tmp_path: Path, moment: Moment):
+    path = tmp_path / "new.firstpull"
+    for act in (FullDisk(tmp_path / ".new.firstpull.new.part"), AddThenFail()):
+        with pytest.raises((Trouble, Refused, RuntimeError)) as caught:
+            create_household(path, name="Ours", moment=moment, first=act)
+        if isinstance(caught.value, Trouble):  # told of the file that somebody asked for
+            assert dict(caught.value.values) == {"path": str(path)}
+        assert list(tmp_path.iterdir()) == []
+    with create_household(path, name="Ours", moment=moment, first=AddMachine(name="A")) as made:
+        assert counted(made, MachineRow) == 1
+        assert made.need_writer().undo_label is None

@@ -233,3 +233,31 @@ def test_the_language_is_the_users(firstpull: Run, monkeypatch: pytest.MonkeyPat
     monkeypatch.setenv("LC_ALL", "en_US.UTF-8")
     said = firstpull("due", "--on", "1850-01-01")
     assert "Tue, Jan 1, 1850 is too far off" in said.err
+
+
+@pytest.fixture
+def window(monkeypatch: pytest.MonkeyPatch) -> list[dict[str, object]]:
+    """What windows would be opened with, on a screen that is there."""
+    monkeypatch.setenv("QT_QPA_PLATFORM", "offscreen")
+    opened: list[dict[str, object]] = []
+
+    def opens(path: Path, **given: object) -> int:
+        opened.append({"path": path, **given})
+        return 0
+
+    monkeypatch.setattr("app.opening.open_window", opens)
+    return opened
+
+
+def test_only_the_file_in_its_own_place_is_begun_unasked(
+    firstpull: Run, tmp_path: Path, window: list[dict[str, object]]
+):
+    file = tmp_path / "typo.firstpull"
+    assert firstpull().code == firstpull("--file", file).code == 0
+    assert firstpull("--new", "--file", file).code == 0
+    assert [opened["begin"] for opened in window] == [True, False, True]
+    file.write_bytes(b"x")
+    said = firstpull("--new", "--file", file)
+    assert said.code == 3
+    assert f"There is already something at {file}" in said.err
+    assert len(window) == 3

@@ -1,3 +1,5 @@
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -147,3 +149,48 @@ def test_a_folder_that_cannot_be_written_to_is_a_sentence(
     said = firstpull("export", tmp_path / "in the way", "--file", shed)
     assert said.code == 3
     assert len(said.err.splitlines()) == 1
+
+
+AHEAD = ("--on", "2199-12-01")
+
+
+def test_looking_ahead_takes_nothing_in(firstpull: Run, shed: Path, tmp_path: Path):
+    firstpull("export", tmp_path, "--file", shed)
+    before = shed.read_bytes()
+    for file in (shed, tmp_path / "new.firstpull"):
+        said = firstpull("import", tmp_path, "--file", file, *AHEAD)
+        assert said.code == 3
+        assert "1 Dec 2199 has not come yet" in said.err
+    assert shed.read_bytes() == before
+    assert not (tmp_path / "new.firstpull").exists()
+
+
+def test_a_backup_bears_the_day_it_was_made_on(firstpull: Run, shed: Path):
+    said = firstpull("backup", "--file", shed, *AHEAD)
+    assert said.code == 0
+    assert "2199" not in said.out
+    assert firstpull("restore", "--file", shed, *AHEAD).code == 0
+
+
+def test_an_import_that_meets_trouble_begins_nothing(firstpull: Run, shed: Path, tmp_path: Path):
+    firstpull("export", tmp_path, "--file", shed)
+    folder = tmp_path / "there"
+    folder.mkdir()
+    probe = (
+        "import resource, signal, sys\n"
+        "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
+        "from app.__main__ import main\n"
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (450_000, 450_000))\n"
+        "sys.exit(main(sys.argv[1:]))\n"
+    )
+    said = subprocess.run(
+        [sys.executable, "-c", probe, "import", tmp_path, "--file", folder / "new.firstpull"],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert said.returncode == 3
+    assert str(folder / "new.firstpull") in said.stderr
+    assert ".part" not in said.stderr
+    assert "rror" not in said.stderr
+    assert list(folder.iterdir()) == []

@@ -8,7 +8,7 @@ from typing import Any
 import pdfplumber
 import pytest
 
-from app.printing import sheet_machines
+from app.printing import NO_NUMBER, sheet_machines
 from app.services import open_services
 from app.sheets.preseason_rows import steps_of
 from models.acts.answers import SetDetail
@@ -167,6 +167,40 @@ def test_a_file_open_elsewhere_prints_without_a_number(
     assert said.code == 0
     assert "is open elsewhere" in said.out
     assert out.exists()
+
+
+def test_a_sheet_of_a_day_to_come_is_not_noted_as_printed(
+    firstpull: Run, shed: Path, tmp_path: Path
+):
+    out = tmp_path / "x.pdf"
+    before = shed.read_bytes()
+    said = firstpull("sheet", "preseason", "-o", out, "--file", shed, "--on", "2199-12-01")
+    assert said.code == 0
+    assert "1 Dec 2199 has not come yet" in said.out
+    assert "Its number" not in said.out
+    assert NO_NUMBER in words(out)
+    assert shed.read_bytes() == before
+    firstpull("sheet", "preseason", "-o", out, "--file", shed, *ON)
+    assert shed.read_bytes() != before
+
+
+def test_what_cannot_be_written_is_told_of_by_the_name_that_was_given(
+    firstpull: Run, shed: Path, tmp_path: Path
+):
+    file = tmp_path / "a file"
+    file.write_text("")
+    folder = tmp_path / "x.pdf"
+    folder.mkdir()
+    for out, sentence in (
+        (file / "x.pdf", f"The folder of {file / 'x.pdf'} is not there"),
+        (tmp_path / "none" / "x.pdf", "is not there"),
+        (folder, f"{folder} is a folder or a device, not a file"),
+    ):
+        said = firstpull("sheet", "card", "-o", out, "--file", shed, *ON)
+        assert said.code == 3
+        assert sentence in said.err
+        assert ".part" not in said.err
+        assert "directory" not in said.err
 
 
 def test_the_made_up_shed_for_programs(

@@ -1,0 +1,83 @@
+"""The window on a file that is not there, that somebody else wrote to, on a day to come."""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from PySide6.QtCore import QSettings
+from pytestqt.qtbot import QtBot
+
+from app.rooms import Rooms
+from app.window import MainWindow
+from app.wording.tongue import Tongue
+from models.changes import Area, Changes
+from models.errors import Trouble, TroubleCode
+from models.moment import Moment
+from tests.screens.conftest import Shed
+
+
+def rooms_on(qtbot: QtBot, folder: Path, path: Path, moment: Moment, *, begin: bool) -> Shed:
+    settings = QSettings(str(folder / "window.ini"), QSettings.Format.IniFormat)
+    window = MainWindow(Tongue("en_GB"), settings)
+    qtbot.addWidget(window)
+    state = folder / "state"
+    rooms = Rooms(window=window, clock=lambda: moment, state=state, home=path, begin=begin)
+    return Shed(window, rooms, qtbot, path)
+
+
+def test_a_file_that_was_named_and_is_not_there_is_not_begun(
+    qtbot: QtBot, tmp_path: Path, clock: Moment
+) -> None:
+    path = tmp_path / "typo.firstpull"
+    shed = rooms_on(qtbot, tmp_path, path, clock, begin=False)
+    assert f"There is no file at {path}" in shed.view.notice.text()
+    shed.window.actions_by_name["home"].trigger()
+    assert not path.exists()
+    shed.rooms.close()
+
+
+def test_on_a_day_to_come_the_shed_is_read_and_nothing_is_begun(
+    shed: Shed, qtbot: QtBot, tmp_path: Path, clock: Moment
+) -> None:
+    shed.rooms.close()
+    ahead = replace(clock, today=date(2027, 1, 9), ahead=True)
+    other = rooms_on(qtbot, tmp_path, shed.path, ahead, begin=True)
+    assert "9 Jan 2027 has not come yet" in other.view.notice.text()
+    assert other.rooms._hub is not None
+    assert not other.rooms._hub.can_write
+    none = rooms_on(qtbot, tmp_path, tmp_path / "none.firstpull", ahead, begin=True)
+    assert "has not come yet" in none.view.notice.text()
+    assert not (tmp_path / "none.firstpull").exists()
+    for each in (other, none):
+        each.rooms.close()
+
+
+def test_undo_after_somebody_else_wrote_reads_everything_anew(shed: Shed) -> None:
+    hub = shed.rooms._hub
+    assert hub is not None
+    from models.acts.places import AddPlace
+
+    assert isinstance(hub.perform(AddPlace(name="Cellar")), Changes)
+    with closing(sqlite3.connect(shed.path)) as stranger:
+        stranger.execute("UPDATE place SET note = 'changed'")
+        stranger.commit()
+    told: list[Changes] = []
+    hub.changed.connect(told.append)
+    outcome = hub.undo()
+    assert isinstance(outcome, Trouble)
+    assert outcome.code is TroubleCode.CHANGED_ELSEWHERE
+    assert [changes.areas for changes in told] == [frozenset(Area)]
+    assert hub.undo() is None
+
+
+def test_a_made_up_shed_that_cannot_be_made_is_said(shed: Shed, tmp_path: Path) -> None:
+    (tmp_path / "state" / "made-up").write_text("in the way")
+    shed.window.actions_by_name["sample"].trigger()
+    assert "made-up" in shed.view.notice.text()
+    assert "rror" not in shed.view.notice.text()
+    assert shed.rooms._hub is not None
+    assert shed.rooms._hub.household.path == shed.path
