@@ -65,6 +65,7 @@ def lots_after(
     """The lots in each vessel after the moves, in their order. Drawing more than there is empties
     the vessel: the level was seen by eye, and the eye is believed over the sum.
 
+    What goes in was seen too: what the vessel has no room for beside it was used without a word.
     A lot that is poured keeps where it stood before, so that its age goes with it.
     """
     held: dict[VesselId, list[LotFacts]] = {vessel: [] for vessel in vessels}
@@ -73,12 +74,14 @@ def lots_after(
         match moved.move:
             case FuelMove.PUT:
                 holds = vessels.get(moved.vessel_id)
-                _put(lots, moved, 0 if holds is None else holds.capacity_ul)
+                _put(lots, moved, holds)
             case FuelMove.POUR:
-                taken = _take(lots, moved.volume_ul)
+                into = None if moved.to_vessel_id is None else vessels.get(moved.to_vessel_id)
+                taken = _take(lots, _poured_out(moved, lots, into))
                 if moved.to_vessel_id is not None:
                     target = held.setdefault(moved.to_vessel_id, [])
                     source = vessels.get(moved.vessel_id)
+                    _make_room(target, sum(lot.volume_ul for lot in taken), into)
                     target.extend(_poured(lot, source, moved.day) for lot in taken)
             case FuelMove.TAKE:
                 _take(lots, moved.volume_ul)
@@ -99,10 +102,27 @@ def _poured(lot: LotFacts, source: Holds | None, day: date) -> LotFacts:
     return replace(lot, since=day, earlier=(*lot.earlier, (source.sort, came)))
 
 
-def _put(lots: list[LotFacts], moved: FuelMoved, capacity: int) -> None:
+def _poured_out(moved: FuelMoved, lots: list[LotFacts], into: Holds | None) -> int | None:
+    """All there is, but no more than the other one holds."""
+    if moved.volume_ul is not None or into is None:
+        return moved.volume_ul
+    return min(into.capacity_ul, sum(lot.volume_ul for lot in lots))
+
+
+def _make_room(lots: list[LotFacts], volume_ul: int, holds: Holds | None) -> None:
+    over = (
+        sum(lot.volume_ul for lot in lots) + volume_ul - (0 if holds is None else holds.capacity_ul)
+    )
+    if holds is not None and over > 0:
+        _take(lots, over)
+
+
+def _put(lots: list[LotFacts], moved: FuelMoved, holds: Holds | None) -> None:
     volume = moved.volume_ul
     if volume is None:
+        capacity = 0 if holds is None else holds.capacity_ul
         volume = max(0, capacity - sum(lot.volume_ul for lot in lots))
+    _make_room(lots, volume, holds)
     if moved.lot is not None and volume > 0:
         lots.append(replace(moved.lot, volume_ul=volume, since=moved.lot.since or moved.day))
 

@@ -210,6 +210,8 @@ class Pour:
         row.to_vessel_id = target.id
         if corrects is None:
             _check_held(session, source, self.day, self.volume_ul)
+        if corrects is None and self.volume_ul is None:
+            _check_room(target, FuelDoing.POURED, _held(session, source, self.day))
         return _done(session, row, target)
 
 
@@ -337,7 +339,7 @@ def _event(
 
 def _check_room(vessel: VesselRow, doing: FuelDoing, volume: int) -> None:
     """Held against the size of the vessel only: what was burnt is seldom entered, so the room that
-    the sum leaves is no room that anybody saw."""
+    the sum leaves is no room that anybody saw. The ledger makes it, out of the older fuel."""
     if volume <= vessel.capacity_ul:
         return
     name, size = vessel.name, vessel.capacity_ul
@@ -350,11 +352,16 @@ def _check_held(session: Session, vessel: VesselRow, day: date, volume: int | No
     """No more comes out than went in. Raises Refused NOT_SO_MUCH."""
     if volume is None:
         return
-    this = VesselRow.id == vessel.id
-    found = read_vessels(session, on=day, places={}, place_of={}, only=this)
-    held = sum(lot.volume_ul for facts in found for lot in facts.lots)
+    held = _held(session, vessel, day)
     if volume > held:
         raise Refused(RefusedCode.NOT_SO_MUCH, vessel=vessel.name, volume_ul=volume, held_ul=held)
+
+
+def _held(session: Session, vessel: VesselRow, day: date) -> int:
+    """What is in it at the end of the day, as far as that was entered."""
+    this = VesselRow.id == vessel.id
+    found = read_vessels(session, on=day, places={}, place_of={}, only=this)
+    return sum(lot.volume_ul for facts in found for lot in facts.lots)
 
 
 def _done(session: Session, row: FuelEventRow, *others: VesselRow) -> Changes:

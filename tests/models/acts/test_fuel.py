@@ -27,6 +27,7 @@ from tests.models.acts.shed import BATTERY_TOOL, LONG, Shed, number_of
 
 LITRE = 1_000_000
 DAY = date(2025, 9, 1)
+LATER = date(2025, 10, 1)
 TANK, BOWL = 1, 2
 
 
@@ -108,6 +109,25 @@ def test_pouring_keeps_the_sum(shed: Shed):
         RefusedCode.NOT_SO_MUCH,
         held_ul=LITRE,
     )
+
+
+def test_all_of_a_full_can_does_not_go_into_a_tank(shed: Shed):
+    can = add_can(shed)
+    shed.run(Fill(vessel_id=can, day=DAY, sort=FuelSort.E5, volume_ul=4 * LITRE))
+    everything = Pour(vessel_id=can, to_vessel_id=TANK, day=DAY)
+    shed.refuses(
+        everything, RefusedCode.NO_ROOM, volume_ul=4 * LITRE, room_ul=3 * LITRE, vessel="Red one"
+    )
+    shed.run(SetLevel(vessel_id=can, day=DAY, volume_ul=2 * LITRE))
+    shed.run(everything)
+    assert tank(shed).lots[0].volume_ul == 2 * LITRE
+
+
+def test_a_fill_leaves_no_more_in_the_tank_than_it_holds(shed: Shed):
+    for day, volume in ((DAY, 2), (LATER, 2)):
+        shed.run(Fill(vessel_id=TANK, day=day, sort=FuelSort.E5, volume_ul=volume * LITRE))
+    lots = [(lot.bought_on, lot.volume_ul) for lot in tank(shed).lots]
+    assert lots == [(DAY, LITRE), (LATER, 2 * LITRE)]
 
 
 def test_treating_and_looking(shed: Shed):
