@@ -27,6 +27,7 @@ from models.acts.meters import anchor, check_points, points_of
 from models.acts.readings import Measure
 from models.acts.report import report
 from models.acts.rows import machines_of
+from models.acts.shelf import take_off, used_with
 from models.acts.stores import Pay
 from models.acts.uses import LogUse
 from models.acts.work import RecordWork
@@ -65,7 +66,8 @@ class CorrectEntry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrikeEntry:
-    """The entry does not count, and nothing takes its place. `area` is one of work, readings,
+    """The entry does not count, and nothing takes its place; what work used up lies on the shelf
+    again. `area` is one of work, readings,
     hours, uses, fuel, money."""
 
     area: Area
@@ -79,6 +81,9 @@ class StrikeEntry:
         session.flush()
         _check_meters(session, meters)
         touched = _touched(session, self.area, row)
+        if isinstance(row, WorkRow):
+            back = {part: -quantity for part, quantity in used_with(session, row.id).items()}
+            touched += take_off(session, back)
         return report(ActCode.STRIKE_ENTRY, *touched, area=str(self.area), day=row.happened_on)
 
 

@@ -22,6 +22,7 @@ from models.acts.rows import (
     machines_of,
     row_of,
 )
+from models.acts.shelf import take_off, used_with
 from models.changes import ActCode, ActLabel, Area, Changes
 from models.errors import Refused, RefusedCode
 from models.fields import plain_text, whole
@@ -62,6 +63,8 @@ class RecordWork:
     """One going at a machine. `cents` went to a workshop, `minutes` is own time.
 
     `shown_seconds`: what the hour meter showed then. `sheet_id`: the sheet it was read off.
+    What its lines used up comes off the shelf, where it lies there; a correction takes or puts
+    back the difference.
     """
 
     machine_id: int
@@ -100,6 +103,10 @@ class RecordWork:
             items.add(row.item_id)
             if line.job_id is not None:
                 touched.append((Area.JOBS, line.job_id))
+        session.flush()
+        used = used_with(session, work.id)
+        used.subtract(used_with(session, corrects))
+        touched += take_off(session, used)
         for measured in self.measured:
             reading = enter_reading(
                 session, machine, measured, day=self.day, corrects=None, work_id=work.id
