@@ -1,0 +1,46 @@
+"""Forecasts of wear and comparisons before and after, said in plain sentences."""
+
+from collections.abc import Mapping
+
+from app.wording.languages import msg
+from schedules.trials import Verdict
+from schedules.wear import NoForecast, WearMethod
+
+METHODS: Mapping[WearMethod, str] = {
+    WearMethod.LINE: msg("from {n} measurements of this part, on a straight line"),
+    WearMethod.KNOWN_RATE: msg("from one measurement, and how fast such parts wear as a rule"),
+    WearMethod.KNOWN_RATE_AND_READINGS: msg(
+        "from {n} measurements, and how fast such parts wear as a rule (its share {share})"
+    ),
+}
+
+NO_FORECASTS: Mapping[NoForecast, str] = {
+    NoForecast.NO_FIGURE: msg(
+        "No day: there is no figure at which this part is worn. Your manual may have one; enter it "
+        "and the day follows."
+    ),
+    NoForecast.NO_READING: msg("No day: nothing has been measured since the part was fitted."),
+    NoForecast.TOO_FEW: msg(
+        "No day yet: three measurements, some hours of work apart, are the least that tell how "
+        "fast it wears."
+    ),
+    NoForecast.SAME_HOURS: msg(
+        "No day: every measurement was taken at the same hours. Measure again after some work."
+    ),
+    NoForecast.TOO_NOISY: msg(
+        "No day: the measurements lie too far apart to show how it wears. Take the next ones at "
+        "the same place, and twice."
+    ),
+    NoForecast.WRONG_WAY: msg(
+        "No day: the part seems to get better with work. Was it renewed? Then enter that. Or was "
+        "one measurement taken at another place?"
+    ),
+}
+
+VERDICTS: Mapping[Verdict, str] = {
+    Verdict.BETTER: msg("It helped."),
+    Verdict.WORSE: msg("It got worse."),
+    Verdict.NO_TELLING: msg("It cannot be told from chance."),
+    Verdict.CONDITIONS_DIFFER: msg("The conditions differ: no verdict."),
+    Verdict.TOO_FEW: msg("Too few measurements for a verdict."),
+}

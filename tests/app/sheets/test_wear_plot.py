@@ -1,0 +1,122 @@
+"""The course of a wearing part on paper: what it says, and that all of it stays in its field."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+import pytest
+
+from app.sheets.figures import Path
+from app.sheets.lettering import Face, measure
+from app.sheets.plot import PlotRows, draw_plot
+from app.sheets.surface import Ink, PdfSurface, Size, Surface
+from app.sheets.wear_rows import WearRows, wear_rows
+from app.wording.units import METRIC, US
+from app.wording.wording import Wording
+from resources.loader import load_catalogue
+from schedules.facts import Doing, Policy, TaskCode
+from schedules.plan import judge
+from tests.schedules.test_series import PADDLE, SERIES, day_at, machine, reading
+
+ON = date(2024, 9, 18)
+
+
+@dataclass
+class Written:
+    """Keeps every text with its corners, and every stroke."""
+
+    texts: list[tuple[str, float, float, float]] = field(
+        default_factory=list[tuple[str, float, float, float]]
+    )
+    spots: list[tuple[float, float]] = field(default_factory=list[tuple[float, float]])
+
+    def page(self, size: Size) -> None: ...
+
+    def mark(self, title: str, level: int) -> None: ...
+
+    def letters(self, x: float, base: float, text: str, face: Face, size: float, ink: Ink) -> None:
+        self.texts.append((text, x, x + measure(text, face, size), base))
+
+    def line(
+        self, x: float, y: float, x2: float, y2: float, weight: float, dash: tuple[float, ...] = ()
+    ) -> None:
+        self.spots += [(x, y), (x2, y2)]
+
+    def shape(self, path: Path, weight: float, *, solid: Ink | None = None) -> None:
+        for _, numbers in path:
+            self.spots += list(zip(numbers[::2], numbers[1::2], strict=True))
+
+    def box(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        weight: float,
+        *,
+        solid: Ink | None = None,
+    ) -> None: ...
+
+
+def rows(count: int = 5, *, american: bool = False, renewed: bool = False) -> WearRows:
+    readings = [reading(*one) for one in SERIES[:count]]
+    doings = ()
+    if renewed:
+        doings = (Doing(code=TaskCode("T"), day=day_at(26), replaced=True),)
+        readings.append(reading(26, 20_000, after=True))
+    judging = judge(
+        machine(*readings, doings=doings), on=ON, policy=Policy(), limits={PADDLE.code: PADDLE}
+    )
+    words = Wording("en_US" if american else "en_GB", US if american else METRIC, load_catalogue())
+    task = replace(judging.task(TaskCode("T")), name="Rotor paddles")
+    found = wear_rows(judging, task, PADDLE, words)
+    assert found is not None
+    return found
+
+
+def test_it_says_when_and_how_sure() -> None:
+    """The days of tests/schedules/test_series.py: plan by 2 October."""
+    said = " ".join(rows().sentences)
+    assert "Plan by Wed 2 Oct 2024." in said
+    assert "from 5 measurements" in said
+    assert rows().table[1] == ("20 Feb 2024", "5.0\u00a0h", "19.6\u00a0mm")
+
+
+def test_one_measurement_says_what_would_help() -> None:
+    assert "three measurements" in " ".join(rows(1).sentences)
+    assert rows(1).plot.flags == ()
+
+
+def test_a_renewal_stands_in_the_plot() -> None:
+    assert [tick.text for tick in rows(renewed=True).plot.renewals] == ["renewed"]
+
+
+def test_inches_for_who_reads_inches() -> None:
+    assert any("in" in tick.text for tick in rows(american=True).plot.y_ticks)
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 5])
+@pytest.mark.parametrize("width", [90.0, 180.0])
+def test_nothing_leaves_its_rectangle(count: int, width: float) -> None:
+    written = Written()
+    surface: Surface = written
+    draw_plot(surface, rows(count).plot, left=5, top=5, width=width, height=80)
+    for text, left, right, base in written.texts:
+        assert left >= 5 - 0.01, text
+        assert right <= 5 + width + 0.01, text
+        assert 5 <= base <= 85, text
+    for x, y in written.spots:
+        assert 4.9 <= x <= 5 + width + 0.1
+        assert 4.9 <= y <= 85.1
+
+
+def pdf(plot: PlotRows) -> bytes:
+    surface = PdfSurface(title="wear", language="en_GB")
+    surface.page(Size(190, 90))
+    draw_plot(surface, plot, left=5, top=5, width=180, height=80)
+    return surface.finished()
+
+
+def test_the_same_course_gives_the_same_bytes() -> None:
+    assert pdf(rows().plot) == pdf(rows().plot)
