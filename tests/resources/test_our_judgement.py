@@ -11,8 +11,9 @@ from collections.abc import Iterator
 from itertools import groupby
 from pathlib import Path
 
+from models.acts.sizes import BOWL_UL, tank_ul
 from resources.loader import Catalogue, load_catalogue
-from schedules.facts import FigureMark, KindFacts, Mark, Phase, TaskFacts, Window
+from schedules.facts import FigureMark, FuelUse, KindFacts, Mark, Phase, TaskFacts, Window
 from schedules.units import Unit
 
 GOLDEN = Path(__file__).parents[1] / "golden" / "our_judgement.txt"
@@ -148,6 +149,14 @@ def order_lines(catalogue: Catalogue) -> Iterator[str]:
         yield from wrapped(text, "    ")
 
 
+def tank_lines(catalogue: Catalogue) -> Iterator[str]:
+    """What a tank is taken to hold until somebody says, and a float bowl beside a four-stroke."""
+    for kind in catalogue.kinds.values():
+        if kind.fuel != FuelUse.NONE:
+            bowl = f", bowl {BOWL_UL / 1000:g} mL" if kind.fuel == FuelUse.FOUR_STROKE else ""
+            yield f"{kind.code} {kind.name}: tank {tank_ul(kind.code) / 1_000_000:g} L{bowl}"
+
+
 def table(catalogue: Catalogue) -> str:
     lines = ["What the catalogue holds by our judgement alone", ""]
     lines += ["Minutes are look/do; in brackets: common practice. | opening; our figures; what it"]
@@ -157,6 +166,7 @@ def table(catalogue: Catalogue) -> str:
         lines.extend([f"== {name}", *found, ""])
 
     section("Kinds", (line for kind in catalogue.kinds.values() for line in kind_lines(kind)))
+    section("Tanks", tank_lines(catalogue))
     section("Tasks", (line for task in catalogue.tasks.values() for line in task_lines(task)))
     section(
         "What a kind changes of it",
