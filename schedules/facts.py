@@ -554,6 +554,8 @@ class LotFacts:
     """Petrol bought in one go. `bought_on` None: nobody knows. `since` is the day it came into
     this vessel; `earlier` where it stood before, oldest first: vessel and the day it came there.
     `amount_known` False: nobody knows whether there is any, and the volume is the least there is.
+    `ethanol_permille`: as read at the pump, else as the sort says; `oil_ul`: oil, part of the
+    volume.
     """
 
     bought_on: date | None
@@ -563,6 +565,8 @@ class LotFacts:
     since: date | None = None
     earlier: tuple[tuple[VesselSort, date], ...] = ()
     amount_known: bool = True
+    ethanol_permille: int | None = None
+    oil_ul: int = 0
 
 
 class Look(StrEnum):
@@ -592,7 +596,9 @@ class Shelter(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VesselFacts:
     """A can, tank or bowl with what is in it. `month_means_mc`: thousandths of a degree Celsius,
-    January first, for the place and shelter it stands in."""
+    January first, for the place and shelter it stands in; `month_swings_mc` from the coolest to
+    the warmest of an ordinary day, empty where nobody knows. `levels`: how much was in it from
+    which day on, oldest first. `water_ul`: water that was found in it."""
 
     vessel_id: VesselId
     name: str
@@ -603,6 +609,9 @@ class VesselFacts:
     burns: FuelUse = FuelUse.NONE
     looks: tuple[VesselLook, ...] = ()
     machine_id: MachineId | None = None
+    month_swings_mc: tuple[int, ...] = ()
+    levels: tuple[tuple[date, int], ...] = ()
+    water_ul: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -721,7 +730,8 @@ class FuelClock(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LotVerdict:
-    """One lot in a vessel and how old it really is: `ageing` 1 is stale."""
+    """One lot in a vessel and how old it really is: `ageing` 1 is stale; `light_ends` lost to the
+    air, 1 is the limit, None where it cannot be reckoned; `ethanol` None: nobody knows."""
 
     bought_on: date | None
     volume_ul: int
@@ -729,11 +739,13 @@ class LotVerdict:
     age_days: int | None
     ageing: Fraction | None
     stabilised_on: date | None
+    light_ends: Fraction | None = None
+    ethanol: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VesselVerdict:
-    """The fuel of a vessel on the day asked about."""
+    """The fuel of a vessel on the day asked about. `light_ends`: the mean of its lots, by volume."""
 
     vessel_id: VesselId
     name: str
@@ -750,6 +762,7 @@ class VesselVerdict:
     next_band_on: date | None
     burn_on: date | None
     reason: Reason
+    light_ends: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
