@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import locale
 import os
+import shutil
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
@@ -75,7 +76,8 @@ DATED_TODAY = frozenset({"backup", "restore"})
 
 
 def _run(arguments: Namespace, tongue: Tongue, here: Places) -> int:
-    output = Output(sys.stdout, sys.stderr, as_json=arguments.json)
+    width = shutil.get_terminal_size().columns
+    output = Output(sys.stdout, sys.stderr, as_json=arguments.json, width=width)
 
     def moment() -> Moment:
         found = clock.moment(None if arguments.command in DATED_TODAY else arguments.on)

@@ -26,7 +26,7 @@ from schedules.reasons import Reason, ReasonCode
 ASKS = (TaskState.OVERDUE, TaskState.DUE, TaskState.NOT_KNOWN)
 # Told in this order; what is clear is not told at all.
 TOLD = (TaskState.OVERDUE, TaskState.DUE, TaskState.NOT_KNOWN, TaskState.COMING)
-# Of more than this many unknown things the names are enough.
+# Of more unknown things than this only so many are named.
 SPELT_OUT = 3
 QUIET_BANDS = (Band.GOOD, Band.USE_FIRST)
 # Overdue work has its own line in the list.
@@ -78,7 +78,7 @@ def worst_first(fleet: Iterable[Judging]) -> list[Judging]:
 def _tell(
     fleet: Sequence[Judging], *, on: date, wording: Wording, output: Output, why: bool
 ) -> None:
-    output.say(_summary(fleet, on, wording))
+    output.tell(_summary(fleet, on, wording))
     teller = _Teller(wording=wording, output=output, why=why)
     for judging in fleet:
         output.say()
@@ -124,17 +124,17 @@ class _Teller:
         hours = wording.hours_now(verdict.hours)
         number = wording.text(msg("number {n}"), n=str(int(facts.machine_id)))
         about = [wording.kind(facts.kind.code), number, facts.place, hours]
-        self.output.say(wording.standing(verdict.reason))
-        self.output.say(", ".join(part for part in about if part), depth=1)
+        self.output.tell(wording.standing(verdict.reason))
+        self.output.tell(", ".join(part for part in about if part), depth=1)
         for ground in verdict.reason.children[1:]:
             if ground.code not in LISTED:
-                self.output.say(wording.reason(ground, machine=facts.name), depth=1)
+                self.output.tell(wording.reason(ground, machine=facts.name), depth=1)
         told = [*verdict.tasks, *verdict.jobs]
         for state in TOLD:
             rows = sorted((v for v in told if v.state is state), key=_by_day)
             if rows:
                 head = wording.text(msg("{state}:"), state=wording.state(state))
-                self.output.say(head, depth=1)
+                self.output.tell(head, depth=1)
                 self._rows(rows, facts.name)
         for vessel in verdict.fuel if self.why else ():
             if vessel.volume_ul and vessel.band not in QUIET_BANDS:
@@ -144,15 +144,17 @@ class _Teller:
         tasks = [row for row in rows if isinstance(row, TaskVerdict)]
         unknown = all(row.state is TaskState.NOT_KNOWN for row in rows)
         if unknown and len(tasks) > SPELT_OUT and not self.why:
-            names = "; ".join(self.wording.task(task.code) for task in tasks)
-            said = msg("{n} things nobody knows the last time of: {names}.")
-            self.output.say(self.wording.text(said, n=len(tasks), names=names), depth=2)
+            names = "; ".join(self.wording.task(task.code) for task in tasks[:SPELT_OUT])
+            said = msg(
+                "{n} things nobody knows the last time of, as {names}. With --why each is told."
+            )
+            self.output.tell(self.wording.text(said, n=len(tasks), names=names), depth=2)
             return
         for row in rows:
             said = self.wording.reason(row.reason, machine=machine)
             if _safety(row):
                 said = self.wording.text(msg("{sentence} Your safety hangs on it."), sentence=said)
-            self.output.say(said, depth=2)
+            self.output.tell(said, depth=2)
             if self.why:
                 self._why(row.reason, machine, depth=2)
 
@@ -160,7 +162,7 @@ class _Teller:
         """What a line rests on, beneath it."""
         for line in self.wording.tree(ground, machine=machine)[1:]:
             source = f" [{line.source_text}]" if line.source_text else ""
-            self.output.say(f"{line.text}{source}", depth=depth + line.depth)
+            self.output.tell(f"{line.text}{source}", depth=depth + line.depth)
 
 
 def _by_day(verdict: Verdict) -> tuple[bool, bool, date]:

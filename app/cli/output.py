@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 import unicodedata
 from collections.abc import Mapping
 from typing import TextIO
@@ -10,6 +11,9 @@ from typing import TextIO
 # Signs that move the cursor, colour the terminal or turn the reading round: a name may hold them.
 _TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f")
 _HIDDEN = "\ufffd"
+# Columns where nobody says how many there are, and the fewest that words are broken for.
+WIDTH = 80
+NARROWEST = 40
 
 
 def printable(text: str) -> str:
@@ -28,8 +32,11 @@ def _shown(sign: str) -> str:
 class Output:
     """Where a command speaks. With `as_json` the sentences are left out and only data is said."""
 
-    def __init__(self, stdout: TextIO, stderr: TextIO, *, as_json: bool = False) -> None:
+    def __init__(
+        self, stdout: TextIO, stderr: TextIO, *, as_json: bool = False, width: int = WIDTH
+    ) -> None:
         self.as_json = as_json
+        self._width = max(width, NARROWEST)
         self._stdout = stdout
         self._stderr = stderr
 
@@ -37,6 +44,20 @@ class Output:
         """A line for people."""
         if not self.as_json:
             self._write(self._stdout, "  " * depth + printable(text))
+
+    def tell(self, text: str, *, depth: int = 0) -> None:
+        """A sentence for people, broken at the width of the terminal; what follows stands in."""
+        margin = "  " * depth
+        told = textwrap.wrap(
+            printable(text),
+            self._width,
+            initial_indent=margin,
+            subsequent_indent=f"{margin}    ",
+            break_long_words=False,
+            break_on_hyphens=False,
+        )
+        if not self.as_json:
+            self._write(self._stdout, "\n".join(told))
 
     def warn(self, text: str) -> None:
         """A line for people that is no part of the answer."""

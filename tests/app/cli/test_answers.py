@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Iterator
 from enum import StrEnum
 from pathlib import Path
@@ -101,6 +102,27 @@ def test_the_list_for_people_is_by_machine_and_worst_first(firstpull: Run, shed:
     assert "nobody knows the last time of" in said.out
     assert "  single-stage snow thrower, number 1, Lean-to, about " in said.out
     assert "None" not in said.out
+
+
+@pytest.mark.parametrize("columns", [80, 50])
+def test_no_line_is_wider_than_the_terminal(
+    firstpull: Run, shed: Path, columns: int, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setenv("COLUMNS", str(columns))
+    for more in ([], ["--why"]):
+        said = firstpull("due", "--file", shed, "--on", "2025-11-25", *more)
+        assert max(map(len, said.out.splitlines())) <= columns
+
+
+def test_of_many_unknown_things_a_few_are_named_and_why_tells_all(firstpull: Run, shed: Path):
+    short = firstpull("due", "--file", shed, "--on", "2025-11-25").out
+    told = " ".join(short.split())
+    assert "With --why each is told." in told
+    (counted,) = re.findall(r"([0-9]+) things nobody knows the last time of, as (.*?)\. With", told)
+    assert int(counted[0]) > 3
+    assert counted[1].count("; ") == 2
+    full = firstpull("due", "--file", shed, "--on", "2025-11-25", "--why").out
+    assert "things nobody knows" not in full
 
 
 def test_why_says_more_and_names_sources(firstpull: Run, shed: Path):
