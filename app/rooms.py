@@ -88,6 +88,7 @@ class Rooms(QObject):
         )
         self._fleet.openSample.connect(self.open_sample)
         self._fleet.printWanted.connect(self._print_chosen)
+        self._fleet.paperWanted.connect(self._print)
         self._fleet.shown.connect(self._shown)
         self._fleet.languageChanged.connect(self._reopen)
         self._window.show_whose(

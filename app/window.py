@@ -94,6 +94,7 @@ class MainWindow(QMainWindow):
         self._add(menu, "redo", msg("Redo"), QKeySequence.StandardKey.Redo)
         menu = self._menu(msg("&Machine"))
         self._add(menu, "add", msg("Add a machine…"), QKeySequence.StandardKey.New)
+        self._add(menu, "about", msg("About this machine…"))
         self._add(menu, "place", msg("Where it all stands…"))
         self._add(menu, "household", msg("Language, units, paper…"))
         menu = self._menu(msg("&Work"))

@@ -6,30 +6,20 @@ from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
-from app.fleet.corrections import Corrections
-from app.fleet.forms import Forms
-from app.fleet.fuel_forms import fuel_page, made_fuel
-from app.fleet.machine_forms import MachineForms
+from app.entry.desk import Desk
 from app.fleet.picture import STATE_ORDER, Pictures, Summary
-from app.fleet.questions import Made, Wish
 from app.fleet.state import Chosen, FleetState, MachineLine
 from app.fleet.view import FleetView
 from app.hub import Hub, Outcome
-from app.pieces.asked import Said
-from app.settings.forms import household_page, made_place, made_settings, place_page
-from app.wording.languages import msg
 from app.wording.wording import Wording
-from models.acts.readings import Measure
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
 from models.facts.fleet import read_fleet
 from models.facts.papers import read_shelf
-from models.facts.places import PlaceFacts, read_places
 from models.facts.records import RecordedEntry, read_records
 from models.facts.settings import read_settings
 from resources.loader import Catalogue
-from schedules.facts import LimitCode, LimitReading, MachineFacts, MachineId, TaskCode
-from schedules.intervals import is_past
+from schedules.facts import MachineFacts, MachineId
 from schedules.plan import Judging, judge
 
 SLICE = 12
@@ -41,6 +31,8 @@ class FleetController(QObject):
 
     openSample = Signal()
     printWanted = Signal(int)
+    paperWanted = Signal(str)
+    machineWanted = Signal(int)
     shown = Signal()
     languageChanged = Signal()
 
@@ -63,9 +55,7 @@ class FleetController(QObject):
         self._speaks_anew = False
         with hub.read() as session:
             self._settings = read_settings(session)
-        self._forms = Forms(words=words, catalogue=catalogue)
-        self._machine_forms = MachineForms(words=words, catalogue=catalogue)
-        self._wish: Wish | None = None
+        self._desk = Desk(hub=hub, place=view, words=words, catalogue=catalogue, parent=self)
         self._timer = QTimer(self)
         self._timer.setInterval(0)
         self._timer.timeout.connect(self._judge_some)
@@ -79,8 +69,10 @@ class FleetController(QObject):
             (view.machineChosen, self.choose),
             (view.actWanted, self.act),
             (view.correctionWanted, self.correct),
-            (view.answered, self._answered),
-            (view.formLeft, self._form_left),
+            (view.answered, self._desk.answered),
+            (view.formLeft, self._desk.left),
+            (self._desk.kept, self._kept),
+            (self._desk.stepWanted, self._step),
         )
 
     # -- reading -------------------------------------------------------------------------------
@@ -224,7 +216,7 @@ class FleetController(QObject):
             self._notice = self._words.refused(outcome)
         self._show()
 
-    # -- forms ---------------------------------------------------------------------------------
+    # -- acts ----------------------------------------------------------------------------------
 
     def act(self, name: str) -> None:
         """Begin an act: show its form, or hand it on."""
@@ -233,69 +225,12 @@ class FleetController(QObject):
         elif name == "sheet":
             if self._chosen_id is not None:
                 self.printWanted.emit(self._chosen_id)
+        elif name == "card":
+            self.paperWanted.emit(name)
+        elif name == "look":
+            self.machineWanted.emit(self._chosen_id or 0)
         else:
-            self._open(self._begin(name))
-
-    def _begin(self, name: str) -> Wish | Said | None:
-        settings, today = self._settings, self._hub.moment().today
-        match name:
-            case "add":
-                return self._machine_forms.add(settings, self._places(), today)
-            case "place":
-                page = place_page(self._place(), self._catalogue, self._words)
-                return Wish(page, made_place)
-            case "household":
-                return Wish(household_page(settings, self._words), made_settings)
-            case _ if self._judging is None:
-                return Said(self._words.text(msg("Choose a machine first.")), "")
-            case _:
-                return self._begin_at(name, self._judging)
-
-    def _begin_at(self, name: str, judging: Judging) -> Wish | Said | None:
-        """A form about the machine that is chosen."""
-        forms, settings, today = self._forms, self._settings, self._hub.moment().today
-        match name:
-            case "hours":
-                return forms.hours(judging, settings, today)
-            case "use":
-                return forms.use(judging, settings, today)
-            case "work":
-                return forms.work(judging, settings, today, self._view.task_codes())
-            case "measure":
-                return forms.measure(judging, settings, today, self._view.task_codes())
-            case "store":
-                laid_up = judging.almanac.laid_up
-                return self._machine_forms.store(judging, today, laid_up=laid_up)
-            case "fuel":
-                return self._begin_fuel(judging)
-            case "fault":
-                return self._machine_forms.fault(judging, today)
-            case "job":
-                return self._machine_forms.job(judging, today)
-            case _:
-                return None
-
-    def _begin_fuel(self, judging: Judging) -> Wish | Said:
-        vessels = judging.facts.vessels
-        if not vessels:
-            return Said(self._words.text(msg("This machine holds no fuel.")), "")
-        page = fuel_page(vessels, self._hub.moment().today, self._words)
-
-        def make(answers: Mapping[str, object]) -> Made:
-            return made_fuel(answers, self._settings, self._words)
-
-        return Wish(page, make)
-
-    def _place(self) -> PlaceFacts | None:
-        """The place of the machine that is chosen, else the first there is."""
-        places = self._places()
-        where = "" if self._judging is None else self._judging.facts.place
-        near = [place for place in places if where.split(", ")[0] == place.name]
-        return next(iter(near or places), None)
-
-    def _places(self) -> list[PlaceFacts]:
-        with self._hub.read() as session:
-            return list(read_places(session, catalogue=self._catalogue).values())
+            self._desk.begin(name, self._judging)
 
     def correct(self, area: str, entry_id: int) -> None:
         """Begin to correct an entry of the machine that is chosen."""
@@ -306,79 +241,22 @@ class FleetController(QObject):
             None,
         )
         if entry is not None:
-            corrections = Corrections(forms=self._forms, words=self._words, settings=self._settings)
-            self._open(corrections.begin(entry, self._judging))
+            self._desk.correct(entry, self._judging)
 
-    def _open(self, wish: Wish | Said | None) -> None:
-        self._wish = wish if isinstance(wish, Wish) else None
-        if isinstance(wish, Wish):
-            self._view.show_form(wish.page)
-        elif isinstance(wish, Said):
-            self._view.say(wish.text)
+    def _step(self, name: str, machine_id: int) -> None:
+        """An answer led on: to another form, to paper, to a machine."""
+        if machine_id:
+            self.choose(machine_id)
+        self.act(name)
 
-    def _answered(self, _key: str, answers: object) -> None:
-        if self._wish is not None and isinstance(answers, dict):
-            self.send(self._wish, answers)  # pyright: ignore[reportUnknownArgumentType]  # Qt hands an object
-
-    def send(self, wish: Wish, answers: Mapping[str, object]) -> None:
-        """Turn answers into an act and carry it out; what is refused stays in the form."""
-        made = wish.make(answers)
-        form = self._view.form
-        if isinstance(made, Said):
-            if form is not None:
-                form.refuse(made.text, made.field)
-            return
-        outcome = made if isinstance(made, Refused) else self._hub.perform(made)
-        match outcome:
-            case Refused():
-                if form is not None:
-                    form.refuse(self._words.refused(outcome), wish.field_of(outcome))
-            case Trouble():
-                if form is not None:
-                    form.refuse(self._words.trouble(outcome), "")
-            case Changes():
-                self._kept(wish, made, outcome)
-
-    def _measured_said(self, act: object) -> str:
-        """What a measurement just entered means, when it is past its limit."""
-        if not isinstance(act, Measure) or self._judging is None:
-            return ""
-        found = act.measured
-        limits = self._judging.items[0].limits
-        limit = limits.get(LimitCode(found.limit))
-        reading = LimitReading(
-            code=TaskCode(found.task),
-            limit=LimitCode(found.limit),
-            day=act.day,
-            amount=found.amount,
-            seen=found.seen,
-        )
-        if limit is None or not is_past(limit, reading):
-            return ""
-        words = self._words
-        said = msg("{limit}: that is past its limit ({worn}). “{task}” is due now.")
-        return words.text(
-            said,
-            limit=words.limit(limit.code),
-            worn=words.worn_when(limit),
-            task=words.task(TaskCode(found.task)),
-        )
-
-    def _kept(self, wish: Wish, act: object, changes: Changes) -> None:
-        new = [number for area, number in changes.ids if area is Area.MACHINES]
-        if wish.page.key == "add" and new:
-            self._chosen_id = new[0]
+    def _kept(self, key: str, _act: object, changes: object) -> None:
+        self._notice = ""
+        if key == "add" and isinstance(changes, Changes):
+            new = [number for area, number in changes.ids if area is Area.MACHINES]
+            self._chosen_id = new[0] if new else self._chosen_id
             self._show()
-        self._form_left()
-        self._notice = self._measured_said(act)
-        if self._notice:
-            self._view.say(self._notice)
-        if wish.page.key == "household" and self._speaks_anew:
+        if key == "household" and self._speaks_anew:
             self.languageChanged.emit()
-
-    def _form_left(self) -> None:
-        self._wish = None
-        self._view.close_form()
 
     # -- for whoever keeps the rooms ------------------------------------------------------------
 

@@ -74,10 +74,13 @@ def typed_hours(
             implied=Unit.HOUR,
         )
     except UnitRefusedError as refused:
-        return Said(words.amount_refused(refused), name)
+        said = (words.amount_refused(refused), words.text(msg("Like 0.8 h or 45 min.")))
+        return Said(" ".join(said), name)
 
 
-def amount(answers: Mapping[str, object], name: str, words: Wording) -> int | Said | None:
+def amount(
+    answers: Mapping[str, object], name: str, words: Wording, currency: str
+) -> int | Said | None:
     """Money in cents; None when the field was left empty."""
     typed = text(answers, name)
     if not typed:
@@ -88,7 +91,8 @@ def amount(answers: Mapping[str, object], name: str, words: Wording) -> int | Sa
         return int(whole) * 100
     if right and part.isascii() and part.isdecimal() and len(part) == 2:
         return int(whole) * 100 + int(part)
-    return Said(words.text(msg("Type the sum like 12 or 12.40.")), name)
+    said = msg("“{typed}” is no sum of money; type it like 12 or 12.40, in {currency}.")
+    return Said(words.text(said, typed=typed, currency=currency), name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +114,16 @@ class Asked:
                 implied=chosen,
             )
         except UnitRefusedError as refused:
-            return Said(self.words.amount_refused(refused), "found")
+            said = (self.words.amount_refused(refused), self._like(limit))
+            return Said(" ".join(part for part in said if part), "found")
+
+    def _like(self, limit: LimitFacts) -> str:
+        """The unit to type, by an example of the size that is measured here."""
+        example = limit.high if limit.low is None else limit.low
+        if not example:
+            return ""
+        words = self.words
+        return words.text(msg("Here it is like {amount}."), amount=words.amount(limit, example))
 
     def yes_or_no(self, typed: str) -> bool | Said:
         """Seen or not seen."""

@@ -8,11 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from dataclasses import field as made_by
 from datetime import date
 from enum import Enum
 
 from PySide6.QtCore import QDate, QLocale, QPoint, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtGui import (
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QStandardItemModel,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import (
     QComboBox,
     QDateEdit,
@@ -24,6 +32,7 @@ from PySide6.QtWidgets import (
     QListWidgetItem,
     QPlainTextEdit,
     QScrollArea,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -32,11 +41,18 @@ from app.pieces import look
 from app.pieces.button import Button, Tick, TickList
 from app.pieces.caution import CautionPanel
 from app.pieces.labels import plain_label
+from app.pieces.tiles import Picks, Tiles
 from app.wording.lines import CautionText
+
+Answers = Mapping[str, object]
 
 
 class FieldSort(Enum):
-    """What kind of answer a question takes."""
+    """What kind of answer a question takes.
+
+    TILES: one of a few, all in sight, with a picture where there is one. PICK: a press on one
+    answers the whole form.
+    """
 
     TEXT = "text"
     NOTE = "note"
@@ -44,11 +60,20 @@ class FieldSort(Enum):
     CHOICE = "choice"
     TICKS = "ticks"
     YES = "yes"
+    TILES = "tiles"
+    PICK = "pick"
+
+
+HEAD = "head:"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Field:
-    """One question. `choices`: (value, words). `hint` stands under the field."""
+    """One question. `choices`: (value, words); one whose value begins with HEAD is a heading.
+
+    `hint` stands under the field, and so do the `details` of the value that is chosen. `icons`:
+    the picture of a value. `later`: it can wait, and is shown when asked for.
+    """
 
     name: str
     label: str
@@ -57,11 +82,35 @@ class Field:
     default: object = ""
     hint: str = ""
     placeholder: str = ""
+    details: Mapping[str, str] = made_by(default_factory=dict[str, str])
+    icons: Mapping[str, str] = made_by(default_factory=dict[str, str])
+    later: bool = False
+
+    def given(self) -> object:
+        """What it answers when nobody touches it."""
+        match self.sort:
+            case FieldSort.CHOICE | FieldSort.TILES:
+                values = [value for value, _ in self.choices if not value.startswith(HEAD)]
+                wanted = str(self.default)
+                fallback = values[0] if values and self.sort is FieldSort.CHOICE else ""
+                return wanted if wanted in values else fallback
+            case FieldSort.TICKS:
+                return self.default if isinstance(self.default, tuple) else ()
+            case FieldSort.YES:
+                return bool(self.default)
+            case FieldSort.DAY:
+                return self.default
+            case _:
+                return str(self.default)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormPage:
-    """A whole form: its title, what it says first, its questions, the words on its buttons."""
+    """A whole form: its title, what it says first, its questions, the words on its buttons.
+
+    Without `done` there is no such button: pressing an answer is enough. `later` names what opens
+    the questions that can wait.
+    """
 
     key: str
     title: str
@@ -71,9 +120,11 @@ class FormPage:
     cancel: str
     cautions: tuple[CautionText, ...] = ()
     focus: str = ""
+    later: str = ""
 
-
-Answers = Mapping[str, object]
+    def given(self) -> Answers:
+        """What the form answers when nobody touches it."""
+        return {field.name: field.given() for field in self.fields}
 
 
 class Form(QWidget):
@@ -114,16 +165,41 @@ class Form(QWidget):
         for caution in page.cautions:
             column.addWidget(CautionPanel(caution))
         for field in page.fields:
-            self._add(column, field)
+            if not field.later:
+                self._add(column, field)
+        if any(field.later for field in page.fields):
+            column.addWidget(self._fold(page))
         column.addStretch(1)
         return body
+
+    def _fold(self, page: FormPage) -> QWidget:
+        """The questions that can wait, under a button that opens them."""
+        fold = QWidget()
+        outer = QVBoxLayout(fold)
+        outer.setContentsMargins(0, look.GAP, 0, 0)
+        self.later_button = Button(page.later)
+        self.later_button.setProperty("link", True)
+        self.later_button.setCheckable(True)
+        self.later_button.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
+        outer.addWidget(self.later_button)
+        self._later = QWidget(fold)
+        column = QVBoxLayout(self._later)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        for field in page.fields:
+            if field.later:
+                self._add(column, field)
+        self._later.setVisible(False)
+        self.later_button.toggled.connect(self._later.setVisible)
+        outer.addWidget(self._later)
+        return fold
 
     def _add(self, column: QVBoxLayout, field: Field) -> None:
         widget = _MAKERS[field.sort](field, self._language)
         widget.setAccessibleName(field.label)
         widget.setAccessibleDescription(field.hint)
         self._widgets[field.name] = widget
-        if field.sort is not FieldSort.YES:
+        if field.sort not in (FieldSort.YES, FieldSort.PICK):
             label = plain_label(field.label)
             label.setBuddy(widget)
             column.addSpacing(look.GAP)
@@ -131,10 +207,27 @@ class Form(QWidget):
         column.addWidget(widget)
         if field.hint:
             column.addWidget(plain_label(field.hint, role="second"))
+        if field.details and isinstance(widget, QComboBox):
+            self._add_details(column, field, widget)
+        if isinstance(widget, Picks):
+            widget.picked.connect(self.send)
         refusal = plain_label("", role="refusal")
         refusal.setVisible(False)
         self._refusals[field.name] = refusal
         column.addWidget(refusal)
+
+    def _add_details(self, column: QVBoxLayout, field: Field, widget: QComboBox) -> None:
+        """What there is to know about the value that is chosen, in step with it."""
+        said = plain_label("", role="second")
+        details = field.details
+
+        def tell() -> None:
+            said.setText(details.get(str(widget.currentData()), ""))
+            widget.setAccessibleDescription(f"{field.hint} {said.text()}".strip())
+
+        widget.currentIndexChanged.connect(tell)
+        tell()
+        column.addWidget(said)
 
     def _buttons(self, page: FormPage) -> QHBoxLayout:
         row = QHBoxLayout()
@@ -142,6 +235,7 @@ class Form(QWidget):
         self.done_button.setProperty("main", True)
         self.done_button.setDefault(True)
         self.done_button.clicked.connect(self.send)
+        self.done_button.setVisible(bool(page.done))
         self.cancel_button = Button(page.cancel, self)
         self.cancel_button.setAutoDefault(True)  # Enter on it leaves, and does not send
         self.cancel_button.clicked.connect(self.left)
@@ -180,6 +274,8 @@ class Form(QWidget):
         label = self._refusals.get(field, self._notice)
         label.setText(text)
         label.setVisible(True)
+        if any(one.later and one.name == field for one in self.page.fields):
+            self.later_button.setChecked(True)
         if field in self._widgets:
             self._widgets[field].setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -247,9 +343,29 @@ def _choice(field: Field, _language: str) -> QComboBox:
     widget.setMinimumContentsLength(12)
     for value, words in field.choices:
         widget.addItem(words, value)
-    index = widget.findData(field.default)
+        if value.startswith(HEAD):
+            _as_heading(widget, widget.count() - 1)
+    index = widget.findData(field.given())
     widget.setCurrentIndex(max(index, 0))
     return widget
+
+
+def _as_heading(widget: QComboBox, row: int) -> None:
+    """A line of the list that says what follows, and cannot be chosen."""
+    font = widget.font()
+    font.setBold(True)
+    widget.setItemData(row, font, Qt.ItemDataRole.FontRole)
+    model = widget.model()
+    if isinstance(model, QStandardItemModel):
+        model.item(row).setEnabled(False)
+
+
+def _tiles(field: Field, _language: str) -> Tiles:
+    return Tiles(field.choices, dict(field.icons), str(field.given()))
+
+
+def _pick(field: Field, _language: str) -> Picks:
+    return Picks(field.choices, dict(field.details))
 
 
 def _ticks(field: Field, _language: str) -> QListWidget:
@@ -295,6 +411,8 @@ _MAKERS: dict[FieldSort, Callable[[Field, str], QWidget]] = {
     FieldSort.CHOICE: _choice,
     FieldSort.TICKS: _ticks,
     FieldSort.YES: _yes,
+    FieldSort.TILES: _tiles,
+    FieldSort.PICK: _pick,
 }
 _READERS: dict[type[QWidget], Callable[..., object]] = {
     QLineEdit: lambda widget: widget.text(),
@@ -303,4 +421,6 @@ _READERS: dict[type[QWidget], Callable[..., object]] = {
     _Choice: lambda widget: widget.currentData(),
     TickList: _read_ticks,
     Tick: lambda widget: widget.isChecked(),
+    Tiles: lambda widget: widget.value(),
+    Picks: lambda widget: widget.value(),
 }

@@ -18,8 +18,6 @@ from resources.loader import Catalogue
 from schedules.facts import Shelter
 from schedules.units import UnitSystem
 
-NEW = "new"
-
 
 def _field(words: Wording, name: str, label: str, sort: FieldSort, **more: object) -> Field:
     return Field(name=name, label=words.text(label), sort=sort, **more)  # type: ignore[arg-type]  # the fields of a field
@@ -93,10 +91,8 @@ def made_settings(answers: Mapping[str, object]) -> Act:
     )
 
 
-def place_page(first: PlaceFacts | None, catalogue: Catalogue, words: Wording) -> FormPage:
-    """Where it all stands: name, half of the earth, climate, shelter."""
-    which = [] if first is None else [(str(first.place_id), first.name)]
-    which.append((NEW, words.text(msg("another place, like this one but by another name"))))
+def place_page(place: PlaceFacts | None, catalogue: Catalogue, words: Wording) -> FormPage:
+    """A place: name, half of the earth, climate, shelter; None: one that is new."""
     climates = [("", words.text(msg("not known")))]
     climates += [(code, words.text(climate.name)) for code, climate in catalogue.climates.items()]
     shelters = tuple((str(shelter), words.word(shelter)) for shelter in Shelter)
@@ -104,59 +100,57 @@ def place_page(first: PlaceFacts | None, catalogue: Catalogue, words: Wording) -
         ("north", words.text(msg("north of the equator"))),
         ("south", words.text(msg("south of the equator"))),
     )
+    fields = (
+        _field(
+            words,
+            "name",
+            msg("What you call it"),
+            FieldSort.TEXT,
+            default="" if place is None else place.name,
+        ),
+        _field(
+            words,
+            "half",
+            msg("Where on the earth"),
+            FieldSort.TILES,
+            choices=halves,
+            default="south" if place is not None and place.south else "north",
+        ),
+        _field(
+            words,
+            "climate",
+            msg("Climate"),
+            FieldSort.CHOICE,
+            choices=tuple(climates),
+            default="" if place is None else place.climate,
+        ),
+        _field(
+            words,
+            "shelter",
+            msg("Shelter"),
+            FieldSort.TILES,
+            choices=shelters,
+            default=str(Shelter.SHED if place is None else place.shelter),
+        ),
+    )
+    title = msg("Another place") if place is None else msg("The place")
+    lead = words.text(msg("It decides when the seasons are, and how fast fuel ages."))
     return FormPage(
         key="place",
-        title=words.text(msg("Where it all stands")),
-        lead=words.text(msg("It decides when the seasons are, and how fast fuel ages.")),
-        fields=(
-            _field(words, "place", msg("Which place"), FieldSort.CHOICE, choices=tuple(which)),
-            _field(
-                words,
-                "name",
-                msg("What you call it"),
-                FieldSort.TEXT,
-                default="" if first is None else first.name,
-            ),
-            _field(
-                words,
-                "half",
-                msg("Where on the earth"),
-                FieldSort.CHOICE,
-                choices=halves,
-                default="south" if first is not None and first.south else "north",
-            ),
-            _field(
-                words,
-                "climate",
-                msg("Climate"),
-                FieldSort.CHOICE,
-                choices=tuple(climates),
-                default="" if first is None else first.climate,
-            ),
-            _field(
-                words,
-                "shelter",
-                msg("Shelter"),
-                FieldSort.CHOICE,
-                choices=shelters,
-                default="" if first is None else str(first.shelter),
-            ),
-        ),
+        title=words.text(title),
+        lead=lead,
+        fields=fields,
         done=words.text(msg("Save")),
         cancel=words.text(msg("Cancel")),
     )
 
 
-def made_place(answers: Mapping[str, object]) -> Act:
+def made_place(answers: Mapping[str, object], place: PlaceFacts | None) -> Act:
     """The act of the form for a place."""
     name, south = text(answers, "name"), choice(answers, "half") == "south"
     climate, shelter = choice(answers, "climate"), Shelter(choice(answers, "shelter"))
-    if choice(answers, "place") == NEW:
+    if place is None:
         return AddPlace(name=name, south=south, climate=climate, shelter=shelter)
     return ChangePlace(
-        place_id=int(choice(answers, "place")),
-        name=name,
-        south=south,
-        climate=climate,
-        shelter=shelter,
+        place_id=place.place_id, name=name, south=south, climate=climate, shelter=shelter
     )

@@ -54,6 +54,7 @@ class RecordedEntry:
     amount: int | None = None
     seen: bool | None = None
     side: str = ""
+    after_work: bool = False
     fuel_doing: FuelDoing | None = None
     volume_ul: int | None = None
     vessel: str = ""
@@ -202,6 +203,7 @@ def _readings(session: Session, items: set[int], on: date) -> list[RecordedEntry
             amount=row.amount,
             seen=row.seen,
             side="" if row.side is None else str(row.side),
+            after_work=row.after_work,
             note=row.note,
         )
         for row in rows

@@ -22,6 +22,7 @@ from pytestqt.qtbot import QtBot
 
 from app.pieces import look
 from app.pieces.form import Form
+from app.pieces.tiles import Picks, Tiles
 from app.rooms import Rooms
 from app.window import MainWindow
 from app.wording.tongue import Tongue
@@ -58,16 +59,32 @@ class Shed:
         for name, value in answers.items():
             put(self.bot, self.form.widget(name), value)
 
+    def pick(self, way: str) -> None:
+        """Press one of the ways onward."""
+        picks = self.form.widget("way")
+        assert isinstance(picks, Picks)
+        button = next(each for each in picks.buttons if each.property("value") == way)
+        self.bot.mouseClick(button, _LEFT)
+
+    def put_by(self) -> None:
+        """Leave the form, if there is one."""
+        if self.view.form is not None:
+            self.bot.mouseClick(self.form.cancel_button, _LEFT)
+
     def keep(self) -> str:
         """Press the main button; what was refused, "" when it was kept."""
         form = self.form
         self.bot.mouseClick(form.done_button, _LEFT)
         left = self.view.form
-        if left is None:
+        if left is None or left is not form:
             return ""
-        return " ".join(
-            label.text() for label in (*left._refusals.values(), left._notice) if label.text()
-        )
+        return self.said()
+
+    def said(self) -> str:
+        """What the form that is open refuses, and why."""
+        form = self.form
+        labels = (*form._refusals.values(), form._notice)
+        return " ".join(label.text() for label in labels if label.text())
 
 
 def put(bot: QtBot, widget: QWidget, value: object) -> None:
@@ -94,6 +111,9 @@ def put(bot: QtBot, widget: QWidget, value: object) -> None:
                 item.setCheckState(
                     _CHECKED if item.data(0x100) in wanted else _UNCHECKED,
                 )
+        case Tiles():
+            tile = next(tile for tile in widget.tiles if tile.value == str(value))
+            tile.click()
         case QCheckBox():
             widget.setChecked(bool(value))
         case _:

@@ -38,6 +38,8 @@ def add(shed: Shed, **more: object) -> None:
     }
     shed.fill(**{**answers, **more})
     assert shed.keep() == ""
+    assert shed.form.page.key == "what_now"
+    shed.put_by()
 
 
 def texts(shed: Shed) -> list[str]:
@@ -126,6 +128,7 @@ def test_a_name_is_shown_as_it_is(shed: Shed) -> None:
 
 def test_ten_thousand_characters_are_refused_in_words(shed: Shed) -> None:
     shed.act("add")
+    shed.fill(kind="K04")
     name = shed.form.widget("name")
     assert isinstance(name, QLineEdit)
     name.setMaxLength(20_000)

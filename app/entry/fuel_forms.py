@@ -118,4 +118,5 @@ def _volume(typed: str, settings: HouseholdSettings, words: Wording) -> Typed | 
             implied=dict(settings.units).get(Dimension.VOLUME),
         )
     except UnitRefusedError as refused:
-        return Said(words.amount_refused(refused), "volume")
+        like = words.text(msg("Like {amount}."), amount=words.litres(1_000_000))
+        return Said(f"{words.amount_refused(refused)} {like}", "volume")

@@ -7,8 +7,8 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
-from app.fleet.forms import Forms
-from app.fleet.questions import Made, Wish
+from app.entry.forms import Forms
+from app.entry.questions import Made, Wish
 from app.pieces.asked import Said
 from app.pieces.form import Field, FieldSort, FormPage
 from app.wording.languages import msg
@@ -19,6 +19,7 @@ from models.acts.hours import ReadHours
 from models.acts.readings import Measure
 from models.acts.uses import LogUse
 from models.changes import Area
+from models.errors import Refused, RefusedCode
 from models.facts.records import RecordedEntry
 from models.facts.settings import HouseholdSettings
 from schedules.facts import LimitCode
@@ -46,7 +47,7 @@ class Corrections:
         if page is None or make is None:
             said = msg("Storage is put right by putting it away or getting it out again.")
             return Said(self.words.text(said), "")
-        return Wish(self._page(page), self._maker(entry, make))
+        return Wish(self._page(page), self._maker(entry, page, make))
 
     def _page(self, page: FormPage) -> FormPage:
         words = self.words
@@ -75,11 +76,15 @@ class Corrections:
 
     @staticmethod
     def _maker(
-        entry: RecordedEntry, make: Callable[[Mapping[str, object]], Made]
+        entry: RecordedEntry, page: FormPage, make: Callable[[Mapping[str, object]], Made]
     ) -> Callable[[Mapping[str, object]], Made]:
+        untouched = page.given()
+
         def made(answers: Mapping[str, object]) -> Made:
             if answers.get(STRIKE):
                 return StrikeEntry(area=entry.area, entry_id=entry.entry_id)
+            if untouched and all(answers.get(name) == it for name, it in untouched.items()):
+                return Refused(RefusedCode.NOTHING_CHANGED)
             by = make(answers)
             if isinstance(by, _ACTS):
                 return CorrectEntry(entry_id=entry.entry_id, by=by)
@@ -93,7 +98,9 @@ class Corrections:
         forms, settings, day = self.forms, self.settings, entry.day
         match entry.area:
             case Area.HOURS:
-                page = self._of("hours", forms.hours_fields(day, _hours(entry.shown), entry.note))
+                shown = _hours(entry.shown)
+                fields = forms.hours_fields(day, shown, entry.note, correcting=True)
+                page = self._of("hours", fields)
                 return page, lambda answers: forms.made_hours(answers, judging, settings)
             case Area.USES:
                 fields = forms.use_fields(
@@ -120,9 +127,14 @@ class Corrections:
         found = "" if entry.amount is None else _typed(entry.amount, limit.unit, self.words)
         if entry.seen is not None:
             found = self.words.text(msg("yes")) if entry.seen else self.words.text(msg("no"))
-        fields = tuple(
-            replace(field, default=found) if field.name == "found" else field
-            for field in self.forms.measure_fields((choice,), day, ())
+        fields = self.forms.measure_fields(
+            (choice,),
+            day,
+            (),
+            found=found,
+            side=entry.side,
+            after_work=entry.after_work,
+            note=entry.note,
         )
 
         def make(answers: Mapping[str, object]) -> Made:
@@ -137,6 +149,7 @@ class Corrections:
             fields=fields,
             done=self.words.text(msg("Save")),
             cancel=self.words.text(msg("Cancel")),
+            later=self.words.text(msg("More")),
         )
 
 

@@ -1,19 +1,20 @@
-"""What all the room's forms are made of: pages and fields in the household's words."""
+"""What all forms are made of: pages and fields in the household's words."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import TypeAlias
 
 from app.pieces.asked import Said
 from app.pieces.form import Field, FieldSort, FormPage
 from app.wording.languages import msg
 from app.wording.wording import Wording
+from models.changes import Changes
 from models.errors import Refused
 from models.writer import Act
 
-Made = Act | Refused | Said
 FIELD_NAMES = {
     "shown_seconds": "shown",
     "run_seconds": "run",
@@ -24,11 +25,25 @@ FIELD_NAMES = {
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """The answer leads on: to the form or the place of the program of that name."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
 class Wish:
-    """A form that is open: its page, and how its answers become an act."""
+    """A form that is open: its page, and how its answers become an act, or another form.
+
+    `then`: the form that follows when it was kept; `step`: where it leads instead; `said`: what
+    is told then.
+    """
 
     page: FormPage
     make: Callable[[Mapping[str, object]], Made]
+    then: Callable[[Changes], Wish | None] | None = None
+    said: str = ""
+    step: str = ""
 
     def field_of(self, refused: Refused) -> str:
         """The field a refusal stands beside; "" for the foot of the form."""
@@ -38,6 +53,9 @@ class Wish:
         if any(field.name == "shown" for field in self.page.fields):
             return "shown"
         return ""
+
+
+Made: TypeAlias = Act | Refused | Said | Step | Wish
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +74,34 @@ class Questions:
             fields=fields,
             done=words.text(msg("Save")),
             cancel=words.text(msg("Cancel")),
+            later=words.text(msg("More")),
+        )
+
+    def ways(
+        self,
+        key: str,
+        title: str,
+        ways: tuple[tuple[str, str], ...],
+        *,
+        lead: str = "",
+        details: Mapping[str, str] | None = None,
+    ) -> FormPage:
+        """A page that is answered by pressing one of its ways onward; all in words already."""
+        words = self.words
+        way = Field(
+            name="way",
+            label=words.text(title),
+            sort=FieldSort.PICK,
+            choices=ways,
+            details=details or {},
+        )
+        return FormPage(
+            key=key,
+            title=words.text(title),
+            lead=lead,
+            fields=(way,),
+            done="",
+            cancel=words.text(msg("Not now")),
         )
 
     def field(self, name: str, label: str, sort: FieldSort, **more: object) -> Field:

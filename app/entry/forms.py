@@ -5,26 +5,31 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-from app.fleet.questions import Made, Questions, Wish
+from app.entry.measuring import measurements, measuring
+from app.entry.questions import Made, Questions, Wish
 from app.pieces.asked import Asked, Said, amount, choice, day, lines_of, text, typed_hours
-from app.pieces.form import Field, FieldSort
+from app.pieces.form import HEAD, Field, FieldSort
 from app.wording.languages import msg
 from app.wording.wording import Wording
+from models.acts.corrections import CorrectEntry
 from models.acts.hours import Lower, ReadHours
 from models.acts.readings import Measure, Measured
 from models.acts.uses import LogUse
 from models.acts.work import LineGiven, RecordWork
+from models.changes import Area
+from models.facts.records import RecordedEntry
 from models.facts.settings import HouseholdSettings
 from models.words import LineOutcome, RunOutcome, Side
 from resources.loader import Catalogue
 from schedules.facts import (
     Direction,
     LimitCode,
-    LimitFacts,
     TaskCode,
     TaskState,
 )
 from schedules.plan import Judging
+
+MISTYPED = "mistyped"
 
 
 class Forms:
@@ -37,8 +42,14 @@ class Forms:
 
     # -- the commonest acts --------------------------------------------------------------------
 
-    def hours(self, judging: Judging, settings: HouseholdSettings, today: date) -> Wish:
-        """What the hour meter shows."""
+    def hours(
+        self,
+        judging: Judging,
+        settings: HouseholdSettings,
+        today: date,
+        records: tuple[RecordedEntry, ...],
+    ) -> Wish:
+        """What the hour meter shows. `records`: what was read before."""
         page = self.ask.page(
             "hours",
             msg("Hours"),
@@ -51,18 +62,32 @@ class Forms:
         )
 
         def make(answers: Mapping[str, object]) -> Made:
-            return self.made_hours(answers, judging, settings)
+            if choice(answers, "lower") != MISTYPED:
+                return self.made_hours(answers, judging, settings)
+            made = self.made_hours({**answers, "lower": ""}, judging, settings)
+            if isinstance(made, Said):
+                return made
+            wrong = _higher_before(records, made)
+            if wrong is None:
+                said = msg("No higher reading before that day is here to be put right.")
+                return Said(self.words.text(said), "lower")
+            return CorrectEntry(entry_id=wrong.entry_id, by=made)
 
         return Wish(page, make)
 
-    def hours_fields(self, today: date, shown: str, note: str) -> tuple[Field, ...]:
+    def hours_fields(
+        self, today: date, shown: str, note: str, *, correcting: bool = False
+    ) -> tuple[Field, ...]:
         """The questions about an hour meter."""
         words = self.words
-        lower = (
+        lower = [
             ("", words.text(msg("it does not"))),
             (str(Lower.ROLLED_OVER), words.text(msg("it has gone round to nought"))),
             (str(Lower.REPLACED), words.text(msg("it is a new meter"))),
-        )
+        ]
+        if not correcting:
+            said = msg("the earlier one was mistyped: this takes its place")
+            lower.append((MISTYPED, words.text(said)))
         return (
             self.ask.field(
                 "shown",
@@ -73,7 +98,7 @@ class Forms:
             ),
             self.ask.day(today),
             self.ask.field(
-                "lower", msg("If it shows less than before"), FieldSort.CHOICE, choices=lower
+                "lower", msg("If it shows less than before"), FieldSort.CHOICE, choices=tuple(lower)
             ),
             self.ask.field("note", msg("Note"), FieldSort.NOTE, default=note),
         )
@@ -126,11 +151,17 @@ class Forms:
                 hint=words.text(msg("Leave it empty when nobody looked at the clock.")),
                 placeholder=words.text(msg("like 0.8 or 45 min")),
             ),
-            self.ask.field("count", msg("How many times"), FieldSort.TEXT, default=count),
             self.ask.field(
-                "outcome", msg("How it ran"), FieldSort.CHOICE, choices=ran, default=outcome
+                "outcome",
+                msg("How it ran"),
+                FieldSort.TILES,
+                choices=ran,
+                default=outcome or str(RunOutcome.RAN),
             ),
-            self.ask.field("note", msg("Note"), FieldSort.NOTE, default=note),
+            self.ask.field(
+                "count", msg("How many times"), FieldSort.TEXT, default=count, later=True
+            ),
+            self.ask.field("note", msg("Note"), FieldSort.NOTE, default=note, later=True),
         )
 
     def made_use(
@@ -193,9 +224,9 @@ class Forms:
                 FieldSort.TEXT,
                 hint=words.text(msg("If you looked.")),
             ),
-            self.ask.field("cost", msg("What it cost"), FieldSort.TEXT),
-            self.ask.field("by_whom", msg("Who did it"), FieldSort.TEXT),
-            self.ask.note(),
+            self.ask.field("cost", msg("What it cost"), FieldSort.TEXT, later=True),
+            self.ask.field("by_whom", msg("Who did it"), FieldSort.TEXT, later=True),
+            self.ask.field("note", msg("Note"), FieldSort.NOTE, later=True),
         )
 
     def _work_choices(
@@ -219,7 +250,7 @@ class Forms:
         shown = typed_hours(answers, "shown", settings, words)
         if isinstance(shown, Said):
             return shown
-        cents = amount(answers, "cost", words)
+        cents = amount(answers, "cost", words, settings.currency)
         if isinstance(cents, Said):
             return cents
         lines = lines_of(answers, "tasks")
@@ -247,12 +278,12 @@ class Forms:
         self, judging: Judging, settings: HouseholdSettings, today: date, started: tuple[str, ...]
     ) -> Wish | Said:
         """A measurement taken."""
-        choices = self._limit_choices(judging)
+        choices = measurements(judging, self.words)
         if not choices:
             return Said(self.words.text(msg("Nothing on this machine is measured.")), "")
-        page = self.ask.page(
-            "measure", msg("Measure"), self.measure_fields(choices, today, started)
-        )
+        details = measuring(judging, self.words)
+        fields = self.measure_fields(choices, today, started, details=details)
+        page = self.ask.page("measure", msg("Measure"), fields)
 
         def make(answers: Mapping[str, object]) -> Made:
             return self.made_measure(answers, judging, settings)
@@ -271,11 +302,21 @@ class Forms:
         )
 
     def measure_fields(
-        self, choices: tuple[tuple[str, str], ...], today: date, started: tuple[str, ...]
+        self,
+        choices: tuple[tuple[str, str], ...],
+        today: date,
+        started: tuple[str, ...],
+        *,
+        details: Mapping[str, str] | None = None,
+        found: str = "",
+        side: str = "",
+        after_work: bool = False,
+        note: str = "",
     ) -> tuple[Field, ...]:
         """The questions about a measurement."""
         words = self.words
-        first = next((key for key, _ in choices if key.split("|")[0] in started), choices[0][0])
+        keys = [key for key, _ in choices if not key.startswith(HEAD)]
+        first = next((key for key in keys if key.split("|")[0] in started), keys[0])
         sides = (
             ("", words.text(msg("there is only one"))),
             (str(Side.LEFT), words.text(msg("left"))),
@@ -283,43 +324,33 @@ class Forms:
         )
         return (
             self.ask.field(
-                "limit", msg("What was measured"), FieldSort.CHOICE, choices=choices, default=first
+                "limit",
+                msg("What was measured"),
+                FieldSort.CHOICE,
+                choices=choices,
+                default=first,
+                details=details or {},
             ),
             self.ask.field(
                 "found",
                 msg("What you found"),
                 FieldSort.TEXT,
+                default=found,
                 hint=words.text(
                     msg("The figure with its unit, like 1.6 mm or 1/16 in; or yes or no, if seen.")
                 ),
             ),
-            self.ask.field("side", msg("Which side"), FieldSort.CHOICE, choices=sides),
+            self.ask.field("side", msg("Which side"), FieldSort.TILES, choices=sides, default=side),
             self.ask.day(today),
-            self.ask.field("after_work", msg("Taken after the work"), FieldSort.YES),
-            self.ask.note(),
+            self.ask.field(
+                "after_work",
+                msg("Taken after the work"),
+                FieldSort.YES,
+                default=after_work,
+                later=True,
+            ),
+            self.ask.field("note", msg("Note"), FieldSort.NOTE, default=note, later=True),
         )
-
-    def _limit_choices(self, judging: Judging) -> tuple[tuple[str, str], ...]:
-        found: list[tuple[str, str]] = []
-        seen: set[LimitCode] = set()
-        for item in judging.items:
-            for task in item.tasks.values():
-                for code in task.rule.limits:
-                    limit = item.limits[code]
-                    if code in seen and not limit.per_task:
-                        continue
-                    seen.add(code)
-                    found.append((f"{task.code}|{code}", self._limit_said(limit, task.code)))
-        return tuple(found)
-
-    def _limit_said(self, limit: LimitFacts, task: TaskCode) -> str:
-        """A measurement by its name, with where it means work when that is known."""
-        words, name = self.words, self.words.limit(limit.code)
-        if limit.per_task:
-            name = words.text(msg("{limit}, at: {task}"), limit=name, task=words.task(task))
-        if limit.direction is not Direction.EVENT and limit.low is None and limit.high is None:
-            return name
-        return words.text(msg("{limit}: act when {worn}"), limit=name, worn=words.worn_when(limit))
 
     def made_reading(
         self, answers: Mapping[str, object], settings: HouseholdSettings
@@ -354,3 +385,17 @@ class Forms:
             after_work=bool(answers["after_work"]),
             note=text(answers, "note"),
         )
+
+
+def _higher_before(records: tuple[RecordedEntry, ...], made: ReadHours) -> RecordedEntry | None:
+    """The last reading on or before that day that shows more."""
+    found = [
+        entry
+        for entry in records
+        if entry.area is Area.HOURS
+        and not entry.superseded
+        and entry.shown is not None
+        and entry.shown.amount > made.shown_seconds
+        and entry.day <= made.day
+    ]
+    return max(found, key=lambda entry: (entry.day, entry.entry_id), default=None)

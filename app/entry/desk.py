@@ -1,0 +1,328 @@
+"""The desk where things are entered: opens a form in the room that asked, and carries it out.
+
+A room hands its forms' place and the machine it shows; the desk begins an act, keeps what is
+refused beside its field, and tells what was kept. It shows nothing of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Protocol
+
+from PySide6.QtCore import QObject, Signal
+
+from app.entry.corrections import Corrections
+from app.entry.forms import Forms
+from app.entry.fuel_forms import fuel_page, made_fuel
+from app.entry.machine_forms import MachineForms
+from app.entry.places import place_wish
+from app.entry.questions import Made, Step, Wish
+from app.entry.standing import Standing
+from app.hub import Hub
+from app.pieces.asked import Said
+from app.pieces.form import Form, FormPage
+from app.settings.forms import household_page, made_place, made_settings, place_page
+from app.wording.languages import msg
+from app.wording.wording import Wording
+from models.acts.readings import Measure
+from models.changes import Area, Changes
+from models.errors import Refused, Trouble
+from models.facts.fleet import read_fleet
+from models.facts.places import PlaceFacts, read_places
+from models.facts.plates import read_gone, read_plates, read_standing
+from models.facts.records import RecordedEntry, read_records
+from models.facts.settings import HouseholdSettings, read_settings
+from models.writer import Act
+from resources.loader import Catalogue
+from schedules.facts import LimitCode, LimitReading, MachineId, TaskCode
+from schedules.intervals import is_past
+from schedules.plan import Judging, judge
+
+
+class Place(Protocol):
+    """Where a room shows its forms."""
+
+    @property
+    def form(self) -> Form | None:
+        """The form that is open."""
+        ...
+
+    def show_form(self, page: FormPage) -> Form:
+        """Open a form."""
+        ...
+
+    def close_form(self) -> None:
+        """Put the form away, if there is one."""
+        ...
+
+    def say(self, text: str) -> None:
+        """Say something above the lists."""
+        ...
+
+    def task_codes(self) -> tuple[str, ...]:
+        """The tasks that are chosen, to start a form with."""
+        ...
+
+
+class Desk(QObject):
+    """Begins acts and carries them out. `kept`: the page's key, the act, its Changes.
+
+    `stepWanted`: an answer leads on to this act or place of the program, about the machine of
+    that id (0: whichever is shown).
+    """
+
+    kept = Signal(str, object, object)
+    stepWanted = Signal(str, int)
+    languageChanged = Signal()
+
+    def __init__(
+        self, *, hub: Hub, place: Place, words: Wording, catalogue: Catalogue, parent: QObject
+    ) -> None:
+        super().__init__(parent)
+        self._hub = hub
+        self._place = place
+        self._words = words
+        self._catalogue = catalogue
+        self._forms = Forms(words=words, catalogue=catalogue)
+        self._machine_forms = MachineForms(words=words, catalogue=catalogue)
+        self._standing = Standing(words=words)
+        self._wish: Wish | None = None
+        self._judging: Judging | None = None
+
+    # -- beginning -----------------------------------------------------------------------------
+
+    def begin(self, name: str, judging: Judging | None) -> None:
+        """Begin an act: show its form, or say why there is none."""
+        self._judging = judging
+        self._open(self._begin(name, judging))
+
+    def correct(self, entry: RecordedEntry, judging: Judging) -> None:
+        """Begin to correct an entry of the machine."""
+        self._judging = judging
+        corrections = Corrections(forms=self._forms, words=self._words, settings=self._settings())
+        self._open(corrections.begin(entry, judging))
+
+    def open(self, wish: Wish, judging: Judging | None) -> None:
+        """Show a form that a room made itself."""
+        self._judging = judging
+        self._open(wish)
+
+    def _begin(self, name: str, judging: Judging | None) -> Wish | Said | None:
+        settings, today = self._settings(), self._hub.moment().today
+        match name:
+            case "add":
+                wish = self._machine_forms.add(settings, self._places(), today)
+                return Wish(wish.page, wish.make, then=self._what_now)
+            case "place":
+                return place_wish(self._places(), judging, self._catalogue, self._words)
+            case "new_place":
+                return self._new_place()
+            case "back":
+                return self._begin_back()
+            case "household":
+                return Wish(household_page(settings, self._words), made_settings)
+            case _ if judging is None:
+                return Said(self._words.text(msg("Choose a machine first.")), "")
+            case _:
+                return self._begin_at(name, judging)
+
+    def _begin_at(self, name: str, judging: Judging) -> Wish | Said | None:
+        """A form about one machine."""
+        forms, settings, today = self._forms, self._settings(), self._hub.moment().today
+        match name:
+            case "hours":
+                return forms.hours(judging, settings, today, self._records(judging))
+            case "use":
+                return forms.use(judging, settings, today)
+            case "work":
+                return forms.work(judging, settings, today, self._place.task_codes())
+            case "measure":
+                return forms.measure(judging, settings, today, self._place.task_codes())
+            case "store":
+                laid_up = judging.almanac.laid_up
+                return self._machine_forms.store(judging, today, laid_up=laid_up)
+            case "fuel":
+                return self._begin_fuel(judging)
+            case "fault":
+                return self._machine_forms.fault(judging, today)
+            case "will_not_start":
+                return self._machine_forms.will_not_start(judging, today)
+            case "job":
+                return self._machine_forms.job(judging, today)
+            case _:
+                return self._begin_standing(name, judging)
+
+    def _begin_standing(self, name: str, judging: Judging) -> Wish | Said | None:
+        """A form about whether, where and as what the machine stands here."""
+        standing, today = self._standing, self._hub.moment().today
+        number = judging.facts.machine_id
+        with self._hub.read() as session:
+            plates = read_plates(session, machine_id=number, on=today)
+            now = read_standing(session, machine_id=number, on=today)
+            gone = read_gone(session, on=today)
+        match name:
+            case "about":
+                return standing.about(judging, gone=bool(gone))
+            case "change":
+                return standing.change(judging, plates)
+            case "move":
+                return standing.move(judging, self._places(), now, today)
+            case "came":
+                return standing.came(judging)
+            case "gone":
+                return standing.gone(judging, today)
+            case "mistake":
+                return standing.mistake(judging)
+            case _ if name.startswith("unit-"):
+                return standing.unit(plates, int(name.removeprefix("unit-")))
+            case _:
+                return None
+
+    def _begin_back(self) -> Wish | Said:
+        with self._hub.read() as session:
+            gone = read_gone(session, on=self._hub.moment().today)
+        return self._standing.back(gone)
+
+    def _new_place(self) -> Wish:
+        def make(answers: Mapping[str, object]) -> Made:
+            return made_place(answers, None)
+
+        return Wish(place_page(None, self._catalogue, self._words), make)
+
+    def _begin_fuel(self, judging: Judging) -> Wish | Said:
+        vessels = judging.facts.vessels
+        if not vessels:
+            return Said(self._words.text(msg("This machine holds no fuel.")), "")
+        settings = self._settings()
+        page = fuel_page(vessels, self._hub.moment().today, self._words)
+
+        def make(answers: Mapping[str, object]) -> Made:
+            return made_fuel(answers, settings, self._words)
+
+        return Wish(page, make)
+
+    def _what_now(self, changes: Changes) -> Wish | None:
+        """The second question about a machine that has just come: why did you come."""
+        number = next((one for area, one in changes.ids if area is Area.MACHINES), None)
+        if number is None:
+            return None
+        self._judging = self.judged(number)
+        return None if self._judging is None else self._machine_forms.what_now(self._judging)
+
+    # -- reading -------------------------------------------------------------------------------
+
+    def judged(self, number: int) -> Judging | None:
+        """One machine, read and judged; None when it is not there today."""
+        on = self._hub.moment().today
+        with self._hub.read() as session:
+            policy = read_settings(session).policy
+            facts = read_fleet(
+                session, on=on, catalogue=self._catalogue, only=frozenset({MachineId(number)})
+            )
+        limits = self._catalogue.limits
+        return judge(facts[0], on=on, policy=policy, limits=limits) if facts else None
+
+    def _settings(self) -> HouseholdSettings:
+        with self._hub.read() as session:
+            return read_settings(session)
+
+    def _places(self) -> list[PlaceFacts]:
+        with self._hub.read() as session:
+            return list(read_places(session, catalogue=self._catalogue).values())
+
+    def _records(self, judging: Judging) -> tuple[RecordedEntry, ...]:
+        on = self._hub.moment().today
+        with self._hub.read() as session:
+            return read_records(session, machine_id=judging.facts.machine_id, on=on)
+
+    # -- answering -----------------------------------------------------------------------------
+
+    def _open(self, wish: Wish | Said | None) -> None:
+        self._wish = wish if isinstance(wish, Wish) else None
+        if isinstance(wish, Wish):
+            self._place.show_form(wish.page)
+        elif isinstance(wish, Said):
+            self._place.say(wish.text)
+
+    def answered(self, _key: str, answers: object) -> None:
+        """Take the answers of the form that is open."""
+        if self._wish is not None and isinstance(answers, dict):
+            self.send(self._wish, answers)
+
+    def send(self, wish: Wish, answers: Mapping[str, object]) -> None:
+        """Turn answers into an act and carry it out; what is refused stays in the form."""
+        made = wish.make(answers)
+        match made:
+            case Said():
+                self._refuse(made.text, made.field)
+            case Wish():
+                self._open(made)
+            case Step():
+                self.left()
+                self.stepWanted.emit(made.name, self._number())
+            case Refused():
+                self._refuse(self._words.refused(made), wish.field_of(made))
+            case _:
+                self._carry_out(wish, made)
+
+    def _carry_out(self, wish: Wish, act: Act) -> None:
+        outcome = self._hub.perform(act)
+        match outcome:
+            case Refused():
+                self._refuse(self._words.refused(outcome), wish.field_of(outcome))
+            case Trouble():
+                self._refuse(self._words.trouble(outcome), "")
+            case Changes():
+                self._kept(wish, act, outcome)
+
+    def _refuse(self, text: str, field: str) -> None:
+        form = self._place.form
+        if form is not None:
+            form.refuse(text, field)
+        else:
+            self._place.say(text)
+
+    def _kept(self, wish: Wish, act: Act, changes: Changes) -> None:
+        said = self._measured_said(act)
+        self.left()
+        self.kept.emit(wish.page.key, act, changes)
+        if said or wish.said:
+            self._place.say(said or wish.said)
+        following = None if wish.then is None else wish.then(changes)
+        if following is not None:
+            self._open(following)
+        elif wish.step:
+            self.stepWanted.emit(wish.step, self._number())
+
+    def _number(self) -> int:
+        return 0 if self._judging is None else self._judging.facts.machine_id
+
+    def left(self) -> None:
+        """The form is given up, or done with."""
+        self._wish = None
+        self._place.close_form()
+
+    def _measured_said(self, act: Act) -> str:
+        """What a measurement just entered means, when it is past its limit."""
+        if not isinstance(act, Measure) or self._judging is None:
+            return ""
+        found = act.measured
+        limits = self._judging.items[0].limits
+        limit = limits.get(LimitCode(found.limit))
+        reading = LimitReading(
+            code=TaskCode(found.task),
+            limit=LimitCode(found.limit),
+            day=act.day,
+            amount=found.amount,
+            seen=found.seen,
+        )
+        if limit is None or not is_past(limit, reading):
+            return ""
+        words = self._words
+        said = msg("{limit}: that is past its limit ({worn}). “{task}” is due now.")
+        return words.text(
+            said,
+            limit=words.limit(limit.code),
+            worn=words.worn_when(limit),
+            task=words.task(TaskCode(found.task)),
+        )

@@ -1,0 +1,167 @@
+"""What is entered by hand: the first machine, its standing, hours put right, places."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QDate, Qt
+from PySide6.QtGui import QAccessible
+from PySide6.QtWidgets import QComboBox
+
+from app.pieces.tiles import Tiles
+from tests.screens.conftest import Shed
+
+
+def day(text: str) -> QDate:
+    return QDate.fromString(text, "yyyy-MM-dd")
+
+
+def add(shed: Shed, **more: object) -> None:
+    shed.act("add")
+    shed.fill(**{"kind": "K02", "name": "Red one", "came_on": day("2024-04-02"), **more})
+    assert shed.keep() == ""
+    assert shed.form.page.key == "what_now"
+
+
+def add_only(shed: Shed, **more: object) -> None:
+    add(shed, **more)
+    shed.put_by()
+
+
+def names(shed: Shed) -> list[str]:
+    return [row.name for row in shed.view.machines.rows]
+
+
+def test_a_used_machine_gets_a_short_way_in(shed: Shed) -> None:
+    add(shed)
+    assert "First going-over: 19 looks, 1" in shed.form.page.lead
+    shed.pick("look")
+    assert shed.view.form is None
+    assert shed.view.name.text() == "Red one"
+
+
+def test_every_reason_for_coming_leads_somewhere(shed: Shed) -> None:
+    pages = {"will_not_start": "will_not_start", "store": "store", "add": "add"}
+    for way, key in pages.items():
+        add(shed, name=f"Red one {way}")
+        shed.pick(way)
+        assert shed.form.page.key == key
+        shed.put_by()
+    add(shed)
+    shed.pick("worth")
+    assert shed.view.form is None
+
+
+def test_a_machine_needs_a_type_and_goes_by_it_without_a_name(shed: Shed) -> None:
+    shed.act("add")
+    assert "picture" in shed.keep()
+    shed.fill(kind="K13")
+    assert shed.keep() == ""
+    shed.put_by()
+    assert shed.view.name.text() == "tiller or cultivator"
+
+
+def test_tiles_are_told_by_name_and_moved_by_arrows(shed: Shed) -> None:
+    shed.act("add")
+    tiles = shed.form.widget("past")
+    assert isinstance(tiles, Tiles)
+    for tile in tiles.tiles:
+        face = QAccessible.queryAccessibleInterface(tile)
+        assert face.role() == QAccessible.Role.RadioButton
+        assert face.text(QAccessible.Text.Name)
+        assert tile.height() >= 44
+    shed.window.activateWindow()
+    shed.bot.waitUntil(lambda: tiles.tiles[1].x() > 0 and shed.window.isActiveWindow())
+    tiles.tiles[0].setFocus()
+    shed.bot.keyClick(tiles.tiles[0], Qt.Key.Key_Right)
+    assert tiles.value() == "new"
+
+
+def test_what_the_machine_is_called_and_where_it_is(shed: Shed) -> None:
+    add_only(shed)
+    shed.act("about")
+    shed.pick("change")
+    shed.fill(name="Old red", model="Drift 24")
+    assert shed.keep() == ""
+    assert shed.view.name.text() == "Old red"
+    shed.act("place")
+    shed.pick("new")
+    shed.fill(name="Barn")
+    assert shed.keep() == ""
+    shed.act("about")
+    shed.pick("move")
+    shed.fill(place_id="2", spot="left")
+    assert shed.keep() == ""
+    assert "Barn, left" in shed.view.where.text()
+    shed.act("about")
+    shed.pick("came")
+    shed.fill(came_on=day("2023-01-01"))
+    assert shed.keep() == ""
+    shed.act("place")
+    shed.pick("1")
+    shed.fill(name="Old shed", half="south")
+    assert shed.keep() == ""
+
+
+def test_gone_and_back_and_never_there(shed: Shed) -> None:
+    add_only(shed)
+    add_only(shed, name="Blue one")
+    shed.act("about")
+    shed.pick("gone")
+    shed.fill(more="the neighbour")
+    assert shed.keep() == ""
+    assert names(shed) == ["Red one"]
+    shed.act("about")
+    shed.pick("back")
+    shed.pick("2")
+    assert len(names(shed)) == 2
+    shed.act("about")
+    shed.pick("mistake")
+    shed.pick("remove")  # what was said of its fuel is an entry already
+    assert "Mark it as gone" in shed.said()
+    shed.pick("hide")
+    assert len(names(shed)) == 1
+    add_only(shed, kind="K03", name="Twice")
+    shed.act("about")
+    shed.pick("mistake")
+    shed.pick("remove")
+    assert "Twice" not in names(shed)
+
+
+def test_an_earlier_reading_that_was_mistyped(shed: Shed) -> None:
+    add_only(shed)
+    shed.act("hours")
+    shed.fill(shown="415", day=day("2025-10-10"))
+    assert shed.keep() == ""
+    shed.act("hours")
+    shed.fill(shown="42", day=day("2025-11-10"))
+    assert "less than" in shed.keep()
+    shed.fill(lower="mistyped")
+    assert shed.keep() == ""
+    read = [row for row in shed.view.records.rows if row.area == "hours"]
+    assert [row.struck for row in read] == [False, True]
+
+
+def test_a_correction_that_changes_nothing_says_so(shed: Shed) -> None:
+    add_only(shed)
+    shed.act("hours")
+    shed.fill(shown="41.5", day=day("2025-10-10"))
+    assert shed.keep() == ""
+    entry = next(row for row in shed.view.records.rows if row.area == "hours")
+    shed.view.correctionWanted.emit(entry.area, entry.entry_id)
+    assert "already as you want it" in shed.keep()
+
+
+def test_a_measurement_says_how_and_where_it_is_taken(shed: Shed) -> None:
+    add_only(shed)
+    form = shed.act("measure")
+    limits = form.widget("limit")
+    assert isinstance(limits, QComboBox)
+    heads = [row for row in range(limits.count()) if limits.itemData(row).startswith("head:")]
+    assert heads
+    assert not limits.model().flags(limits.model().index(heads[0], 0)) & Qt.ItemFlag.ItemIsEnabled
+    assert "Act when" in limits.accessibleDescription() or "Yes means" in (
+        limits.accessibleDescription()
+    )
+    row = next(r for r in range(limits.count()) if limits.itemData(r).endswith("|L01"))
+    limits.setCurrentIndex(row)
+    shed.fill(found="abc")
+    assert "mm" in shed.keep()
