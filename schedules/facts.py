@@ -503,9 +503,13 @@ class CheckFailed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobFacts:
-    """A one-off: due on a day, at hours, in a phase, or when what it waits for has come."""
+    """A one-off: due on a day, at hours, in a phase, or when what it waits for has come.
+
+    `at_seconds` is a total of the thing it is on, `item_id`; of the machine's own without one.
+    """
 
     job_id: JobId
+    item_id: ItemId | None = None
     text: str
     noted_on: date
     due_on: date | None = None

@@ -12,6 +12,7 @@ from schedules.almanac import Almanac
 from schedules.facts import (
     CarriedTask,
     GovernedBy,
+    JobFacts,
     LimitCode,
     LimitFacts,
     MachineFacts,
@@ -113,7 +114,7 @@ def judge(facts: MachineFacts, *, on: date, policy: Policy, limits: Limits) -> J
         hours=items[0].timeline.now(),
         tasks=verdicts,
         jobs=tuple(
-            judge_job(job, almanac=almanac, timeline=items[0].timeline)
+            judge_job(job, almanac=almanac, timeline=_of_job(items, job).timeline)
             for job in facts.jobs
             if job.noted_on <= on
         ),
@@ -123,6 +124,11 @@ def judge(facts: MachineFacts, *, on: date, policy: Policy, limits: Limits) -> J
         ),
     )
     return Judging(facts, almanac, items, reckoners[0], verdict)
+
+
+def _of_job(items: tuple[Item, ...], job: JobFacts) -> Item:
+    """What the job is on; the machine when it is on nothing in particular, or that is gone."""
+    return next((item for item in items if item.facts.item_id == job.item_id), items[0])
 
 
 def _items(facts: MachineFacts, almanac: Almanac, limits: Limits) -> tuple[Item, ...]:

@@ -26,6 +26,7 @@ from schedules.facts import (
     Direction,
     Doing,
     FaultFacts,
+    ItemId,
     JobFacts,
     JobId,
     LimitCode,
@@ -223,6 +224,7 @@ def read_jobs(
             continue
         job = JobFacts(
             job_id=JobId(row.id),
+            item_id=None if row.item_id is None else ItemId(row.item_id),
             text=row.text,
             noted_on=row.noted_on,
             due_on=row.due_on,

@@ -7,11 +7,14 @@ import pytest
 
 from models.acts.faults import ChangeFault, CloseFault, NoteFault, PutOffFault
 from models.acts.jobs import ChangeJob, DropJob, NoteJob
+from models.acts.machines import EngineGiven
 from models.changes import Area
 from models.errors import RefusedCode
 from models.tables.work import FaultRow, JobRow
 from models.writer import Act
-from schedules.facts import Phase
+from resources.loader import load_catalogue
+from schedules.facts import Past, Phase, Policy, TaskState
+from schedules.plan import judge
 from tests.models.acts.shed import LONG, Shed, number_of
 
 DAY, LATER = date(2025, 10, 4), date(2025, 11, 1)
@@ -47,6 +50,20 @@ def test_a_job_with_all_that_can_be_said(shed: Shed):
     assert (job.job_id, job.due_on, job.at_seconds) == (number, date(2030, 1, 1), 90_000)
     assert (job.phase, job.waits_for, job.minutes) == (Phase.BEFORE, "part 🔩", 25)
     assert (job.safety, job.stops_use, job.part) == (True, True, "auger-belt")
+
+
+def test_a_job_on_an_engine_goes_by_the_engines_hours(bare: Shed):
+    """The machine came with 500 hours; its engine is a newer one."""
+    bare.add_place()
+    engine = EngineGiven(start_seconds=0, past=Past.NEW)
+    bare.add_machine(past=Past.UNKNOWN, start_seconds=500 * 3600, engine=engine)
+    note_job(bare, at_seconds=400 * 3600)
+    note_job(bare, at_seconds=400 * 3600, item_id=ENGINE)
+    policy, limits = Policy(), load_catalogue().limits
+    judged = judge(bare.machine(), on=bare.today, policy=policy, limits=limits)
+    on_machine, on_engine = judged.verdict.jobs
+    assert on_machine.state in (TaskState.DUE, TaskState.OVERDUE)
+    assert on_engine.state is TaskState.CLEAR
 
 
 def test_a_job_changed_and_dropped(shed: Shed):
