@@ -51,7 +51,6 @@ from models.words import Language, Paper
 from models.writer import HOUSEHOLDS, Act, Writer, look_through
 from schedules.units import UnitSystem
 
-SUFFIX = ".firstpull"
 # What keeps from writing, but not from reading.
 _MAY_STILL_READ = frozenset(
     {

@@ -13,7 +13,6 @@ from schedules.facts import (
     KindFacts,
     LimitCode,
     LimitFacts,
-    TaskCode,
     TaskFacts,
 )
 
@@ -73,10 +72,3 @@ def part_of(code: str) -> str:
     if code not in catalogue().parts:
         raise unknown("part", code)
     return code
-
-
-def is_task_or_limit(kind: KindFacts, code: str) -> bool:
-    """Whether the kind has such a task, or a task of it such a limit."""
-    return any(
-        code == task.code or LimitCode(code) in task.rule.limits for task in kind.tasks
-    ) or TaskCode(code) in {task.code for task in kind.tasks}

@@ -23,10 +23,11 @@ def used_with(session: Session, work_id: int | None) -> Counter[tuple[str, str]]
     used: Counter[tuple[str, str]] = Counter()
     for code, said, quantity in session.execute(
         select(WorkLineRow.part_code, WorkLineRow.part_text, WorkLineRow.quantity).where(
-            WorkLineRow.work_id == (work_id or 0), WorkLineRow.part_code.is_not(None)
+            WorkLineRow.work_id == (work_id or 0)
         )
     ):
-        used[code, said] += quantity
+        if code is not None:
+            used[code, said] += quantity
     return used
 
 

@@ -73,7 +73,7 @@ def act_of(step: tuple[object, ...], places: list[int], machines: list[int]) -> 
             return RemoveMachine(machine_id=machines[turn % len(machines)])
         case (_, int(turn), *_) if not places or step[0] == "no machine":
             return None
-        case ("season", int(turn), str(kind), windows):
+        case ("season", int(turn), str(kind), (tuple() | None) as windows):
             return SetSeasons(place_id=places[turn % len(places)], kind=kind, windows=windows)
         case ("weather", int(turn), tuple(months)):
             return SetWeather(place_id=places[turn % len(places)], months=months)
