@@ -366,7 +366,13 @@ class Reckoner:
                 return forecast.plan_by.toordinal()
         key = (task.code, limit.code)
         if key not in item.foreseen:
-            item.foreseen[key] = foresee(item, task, limit, self.doings)
+            item.foreseen[key] = foresee(
+                item.readings,
+                task,
+                limit,
+                renewed=self.doings.renewed(task.code),
+                timeline=item.timeline,
+            )
         found = item.foreseen[key]
         return None if found is None or found.plan_by is None else found.plan_by.toordinal()
 

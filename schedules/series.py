@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from math import ceil, inf
-from typing import TYPE_CHECKING
 
 from schedules.facts import Direction, LimitFacts, LimitReading, TaskFacts, WearAxis
+from schedules.hours import Timeline
 from schedules.lines import Point
 from schedules.wear import WearOutlook, outlook
-
-if TYPE_CHECKING:
-    from schedules.intervals import Doings, Item
 
 HOUR = 3600
 
@@ -29,58 +27,80 @@ class Foreseen:
     latest: date | None = None
 
 
-def series_of(
-    item: Item, task: TaskFacts, limit: LimitFacts, doings: Doings
+def readings_of(
+    readings: Iterable[LimitReading], task: TaskFacts, limit: LimitFacts
 ) -> tuple[LimitReading, ...]:
-    """Readings since the part was renewed; of several on one day the last. What is set anew
-    (*between*) starts again with each reading taken after the work."""
-    fitted = max(doings.renewed(task.code), default=0)
+    """Those that measured this limit on the task's own part, as figures."""
+    return tuple(
+        one
+        for one in readings
+        if one.limit == limit.code
+        and one.amount is not None
+        and (not limit.per_task or one.code == task.code)
+    )
+
+
+def series_of(
+    readings: Iterable[LimitReading],
+    task: TaskFacts,
+    limit: LimitFacts,
+    renewed: Iterable[int],
+) -> tuple[LimitReading, ...]:
+    """Readings since the part was renewed (days as ordinals); of several on one day the last.
+
+    What is set anew (*between*) starts again with each reading taken after the work.
+    """
+    fitted = max(renewed, default=0)
     found: dict[int, LimitReading] = {}
-    for reading in item.readings:
+    for reading in readings_of(readings, task, limit):
         day = reading.day.toordinal()
-        mine = reading.limit == limit.code and (not limit.per_task or reading.code == task.code)
-        if not mine or reading.amount is None or day < fitted:
-            continue
-        if day == fitted and not reading.after_work:
-            continue  # the old part's last
+        if day < fitted or (day == fitted and not reading.after_work):
+            continue  # the old part's
         if reading.after_work and limit.direction is Direction.BETWEEN:
             found.clear()
         found[day] = reading
     return tuple(found[day] for day in sorted(found))
 
 
-def foresee(item: Item, task: TaskFacts, limit: LimitFacts, doings: Doings) -> Foreseen | None:
+def foresee(
+    measured: Iterable[LimitReading],
+    task: TaskFacts,
+    limit: LimitFacts,
+    *,
+    renewed: Iterable[int],
+    timeline: Timeline,
+) -> Foreseen | None:
     """What the readings come to; None where nothing wears or nothing was measured."""
     if limit.wears is None:
         return None
-    readings = series_of(item, task, limit, doings)
+    readings = series_of(measured, task, limit, renewed)
     if not readings:
         return None
     by_days = limit.wears is WearAxis.DAYS
     points: list[Point] = []
     for reading in readings:
         day = reading.day.toordinal()
-        x = Fraction(day) if by_days else item.timeline.total(day) / HOUR
+        x = Fraction(day) if by_days else timeline.total(day) / HOUR
         points.append((x, Fraction(reading.amount or 0)))
     found = outlook(points, limit=limit, known=limit.wear)
     last = readings[-1].day.toordinal()
 
     def day_at(x: float | None) -> date | None:
-        return _day_at(item, x, last, by_days=by_days)
+        return _day_at(timeline, x, last, by_days=by_days)
 
     return Foreseen(
         found, readings, day_at(found.plan_by), day_at(found.expected), day_at(found.latest)
     )
 
 
-def _day_at(item: Item, x: float | None, last: int, *, by_days: bool) -> date | None:
+def _day_at(timeline: Timeline, x: float | None, last: int, *, by_days: bool) -> date | None:
     """The first day after the last reading on which the axis stands at x or more."""
     if x is None or x == inf:
         return None
     if by_days:
         day: int | None = max(last + 1, ceil(x))
-        day = day if day <= item.timeline.horizon else None
+        day = day if day <= timeline.horizon else None
     else:
         seconds = Fraction(max(0.0, x)).limit_denominator(HOUR) * HOUR
-        day = item.timeline.reaches(seconds, last)
+        day = timeline.reaches(seconds, last)
     return None if day is None else date.fromordinal(day)

@@ -12,9 +12,9 @@ from app.wording.languages import msg
 from app.wording.wear import METHODS, NO_FORECASTS
 from app.wording.wording import Wording
 from schedules.facts import LimitFacts, LimitReading, TaskFacts, WearAxis
-from schedules.intervals import Doings, Item
+from schedules.intervals import Item
 from schedules.plan import Judging
-from schedules.series import HOUR, Foreseen, foresee
+from schedules.series import HOUR, Foreseen, foresee, readings_of
 from schedules.units import Quantity
 from schedules.wear import LEVEL
 
@@ -64,24 +64,18 @@ def wear_rows(
 ) -> WearRows | None:
     """The course of a limit; None when it was never measured as a figure."""
     item = judging.once.home(task.code)
-    readings = tuple(
-        one
-        for one in item.readings
-        if one.limit == limit.code
-        and one.amount is not None
-        and (not limit.per_task or one.code == task.code)
-    )
+    readings = readings_of(item.readings, task, limit)
     if not readings:
         return None
-    doings: Doings = judging.once.doings
+    renewed = tuple(sorted(judging.once.doings.renewed(task.code)))
     course = _Course(
         item=item,
         task=task,
         limit=limit,
         words=words,
         readings=readings,
-        found=foresee(item, task, limit, doings),
-        renewed=tuple(sorted(doings.renewed(task.code))),
+        found=foresee(item.readings, task, limit, renewed=renewed, timeline=item.timeline),
+        renewed=renewed,
     )
     return WearRows(plot=_plot(course), sentences=_sentences(course), table=_table(course))
 

@@ -36,7 +36,7 @@ from schedules.units import Quantity, Unit, UnitRefusal, UnitRefusedError, hours
 
 DAY = date(2026, 12, 12)
 # Codes that files and figures are named by; nobody is ever shown one of them.
-NEVER_SHOWN = {file_words.Language, file_words.Paper, facts.PairSort}
+NEVER_SHOWN = {file_words.Language, file_words.Paper, facts.PairSort, facts.WearAxis}
 INNER_WORDS = re.compile(
     r"\b(slots?|anchor(?:ed|s)?|lapse[ds]?|gum|stale share|priors?|expected minutes|vessels?"
     r"|blocks?|symptoms?|suspects?|trials?|predetermined|condition-based|governed|laid up)\b",
