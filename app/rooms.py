@@ -12,6 +12,7 @@ from PySide6.QtGui import QDesktopServices
 from app.fleet.controller import FleetController
 from app.fleet.glance import keep_picture
 from app.hub import Hub
+from app.machine.controller import MachineController
 from app.services import Services, services_of
 from app.window import MainWindow
 from app.wording.languages import msg
@@ -53,6 +54,7 @@ class Rooms(QObject):
         self._services: Services | None = None
         self._hub: Hub | None = None
         self._fleet: FleetController | None = None
+        self._machine: MachineController | None = None
         self._join_menus()
         self.open(home)
 
@@ -89,6 +91,16 @@ class Rooms(QObject):
         self._fleet.openSample.connect(self.open_sample)
         self._fleet.printWanted.connect(self._print_chosen)
         self._fleet.paperWanted.connect(self._print)
+        self._fleet.machineWanted.connect(self._show_machine)
+        self._machine = MachineController(
+            hub=self._hub,
+            view=self._window.machine_view,
+            words=wording,
+            catalogue=self._services.catalogue,
+            parent=self,
+        )
+        self._machine.leftFor.connect(self._machine_left)
+        self._machine.paperWanted.connect(self._print)
         self._fleet.shown.connect(self._shown)
         self._fleet.languageChanged.connect(self._reopen)
         self._window.show_whose(
@@ -150,6 +162,11 @@ class Rooms(QObject):
 
     def close(self) -> None:
         """Let go of the file."""
+        if self._machine is not None:
+            self._machine.leave()
+            self._machine.deleteLater()
+            self._machine = None
+            self._show_fleet()
         if self._fleet is not None:
             self._fleet.leave()
             self._fleet.deleteLater()
@@ -176,6 +193,8 @@ class Rooms(QObject):
             "home": self._home_wanted,
             "backup": self._backup_wanted,
             "quit": self._quit_wanted,
+            "machine": self._machine_wanted,
+            "fleet": self._show_fleet,
             "undo": self._undo_wanted,
             "redo": self._redo_wanted,
             "preseason": self._print_preseason,
@@ -188,8 +207,33 @@ class Rooms(QObject):
 
     def _act_wanted(self) -> None:
         action = self.sender()
-        if self._fleet is not None:
+        if self._machine is not None and self._in_machine_room():
+            self._machine.act(action.objectName())
+        elif self._fleet is not None:
             self._fleet.act(action.objectName())
+
+    def _in_machine_room(self) -> bool:
+        return self._window.rooms.currentWidget() is self._window.machine_view
+
+    def _machine_wanted(self) -> None:
+        self._show_machine(self._window.view.chosen_id() or 0)
+
+    def _show_machine(self, number: int) -> None:
+        """Go into the room of a machine."""
+        if number and self._fleet is not None and self._machine is not None:
+            self._fleet.choose(number)
+            if self._machine.show(number):
+                self._window.rooms.setCurrentWidget(self._window.machine_view)
+                self._window.machine_view.task_table.setFocus()
+
+    def _show_fleet(self) -> None:
+        self._window.rooms.setCurrentWidget(self._window.view)
+
+    def _machine_left(self, name: str) -> None:
+        """Back to all machines, and on to what is done there."""
+        self._show_fleet()
+        if name and self._fleet is not None:
+            self._fleet.act(name)
 
     def _open_wanted(self) -> None:
         path = self._window.ask_file(new=False)

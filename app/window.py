@@ -20,6 +20,8 @@ from PySide6.QtWidgets import (
 
 from app.fleet.labels import labels
 from app.fleet.view import FleetView
+from app.machine.labels import machine_labels
+from app.machine.view import MachineView
 from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.labels import plain_label
@@ -68,6 +70,8 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(middle)
         self.view = FleetView(labels(tongue), tongue.language)
         self.rooms.addWidget(self.view)
+        self.machine_view = MachineView(machine_labels(tongue), tongue.language)
+        self.rooms.addWidget(self.machine_view)
         self.actions_by_name: dict[str, QAction] = {}
         self._build_menus()
         self.menuBar().setCornerWidget(self.whose)
@@ -94,6 +98,8 @@ class MainWindow(QMainWindow):
         self._add(menu, "redo", msg("Redo"), QKeySequence.StandardKey.Redo)
         menu = self._menu(msg("&Machine"))
         self._add(menu, "add", msg("Add a machine…"), QKeySequence.StandardKey.New)
+        self._add(menu, "machine", msg("Open this machine"), "Ctrl+G")
+        self._add(menu, "fleet", msg("All machines"), QKeySequence.StandardKey.Back)
         self._add(menu, "about", msg("About this machine…"))
         self._add(menu, "place", msg("Where it all stands…"))
         self._add(menu, "household", msg("Language, units, paper…"))
@@ -162,6 +168,7 @@ class MainWindow(QMainWindow):
         self._settings.setValue(name, value)
         apply_settings(self._settings)
         self.view.restyle()
+        self.machine_view.restyle()
 
     def show_whose(self, name: str, *, made_up: bool) -> None:
         """Say whose shed this is; a made-up one is announced on top, with the way back."""
@@ -185,8 +192,12 @@ class MainWindow(QMainWindow):
         self.view = FleetView(labels(tongue), tongue.language)
         self.rooms.addWidget(self.view)
         self.rooms.setCurrentWidget(self.view)
-        self.rooms.removeWidget(old)
-        old.deleteLater()
+        other = self.machine_view
+        self.machine_view = MachineView(machine_labels(tongue), tongue.language)
+        self.rooms.addWidget(self.machine_view)
+        for gone in (old, other):
+            self.rooms.removeWidget(gone)
+            gone.deleteLater()
 
     def ask_file(self, *, new: bool) -> Path | None:
         """Ask which file; None when nobody answers."""

@@ -15,8 +15,10 @@ from app.entry.corrections import Corrections
 from app.entry.forms import Forms
 from app.entry.fuel_forms import fuel_page, made_fuel
 from app.entry.machine_forms import MachineForms
+from app.entry.manual import Manual
 from app.entry.places import place_wish
 from app.entry.questions import Made, Step, Wish
+from app.entry.short_way import first_looks
 from app.entry.standing import Standing
 from app.hub import Hub
 from app.pieces.asked import Said
@@ -86,6 +88,7 @@ class Desk(QObject):
         self._forms = Forms(words=words, catalogue=catalogue)
         self._machine_forms = MachineForms(words=words, catalogue=catalogue)
         self._standing = Standing(words=words)
+        self._manual = Manual(words=words, catalogue=catalogue)
         self._wish: Wish | None = None
         self._judging: Judging | None = None
 
@@ -138,19 +141,25 @@ class Desk(QObject):
                 return forms.work(judging, settings, today, self._place.task_codes())
             case "measure":
                 return forms.measure(judging, settings, today, self._place.task_codes())
-            case "store":
-                laid_up = judging.almanac.laid_up
-                return self._machine_forms.store(judging, today, laid_up=laid_up)
             case "fuel":
                 return self._begin_fuel(judging)
-            case "fault":
-                return self._machine_forms.fault(judging, today)
-            case "will_not_start":
-                return self._machine_forms.will_not_start(judging, today)
-            case "job":
-                return self._machine_forms.job(judging, today)
+            case "store" | "fault" | "will_not_start" | "job":
+                return self._machine_forms.begin(name, judging, today)
+            case "looks":
+                return forms.work(judging, settings, today, tuple(first_looks(judging)))
+            case _ if name == "built" or name.startswith("figure-"):
+                return self._begin_known(name, judging, settings)
             case _:
                 return self._begin_standing(name, judging)
+
+    def _begin_known(
+        self, name: str, judging: Judging, settings: HouseholdSettings
+    ) -> Wish | Said | None:
+        """A form about how the machine is built, or what its manual says."""
+        if name == "built":
+            return self._manual.built(judging)
+        task, key = name.removeprefix("figure-").split("/", 1)
+        return self._manual.figure(judging, key, TaskCode(task), settings)
 
     def _begin_standing(self, name: str, judging: Judging) -> Wish | Said | None:
         """A form about whether, where and as what the machine stands here."""

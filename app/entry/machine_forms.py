@@ -235,6 +235,20 @@ class MachineForms:
 
         return Wish(page, make, step="card")
 
+    def begin(self, name: str, judging: Judging, today: date) -> Wish | None:
+        """The form of that name."""
+        match name:
+            case "store":
+                return self.store(judging, today, laid_up=judging.almanac.laid_up)
+            case "fault":
+                return self.fault(judging, today)
+            case "will_not_start":
+                return self.will_not_start(judging, today)
+            case "job":
+                return self.job(judging, today)
+            case _:
+                return None
+
     # -- storage -------------------------------------------------------------------------------
 
     def store(self, judging: Judging, today: date, *, laid_up: bool) -> Wish:

@@ -124,7 +124,7 @@ QPushButton:hover {{ background: {wash}; }}
 QPushButton:disabled {{ color: {pencil}; border-style: dashed; }}
 QPushButton:focus {{ padding: 0 12px; }}
 QPushButton[main="true"] {{ background: {ink}; color: {sheet}; border-color: {ink}; }}
-QPushButton[link="true"] {{ background: transparent; border: none; padding: 0 4px;
+QPushButton[link="true"] {{ background: transparent; border-color: transparent; padding: 0 4px;
   text-decoration: underline; color: {blue}; }}
 QPushButton:focus, QComboBox:focus, QLineEdit:focus, QDateEdit:focus, QPlainTextEdit:focus,
 QCheckBox:focus, QTableView:focus, QListWidget:focus, QScrollArea:focus {{
