@@ -6,7 +6,7 @@ much is gone that starting gets hard. A lot keeps both ages through pouring and 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from bisect import bisect_left
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -141,17 +141,77 @@ def lot_ageing(
 # -- light ends -------------------------------------------------------------------------------
 
 
-class Breath:
-    """What the vessel takes from the light ends of its lots; one for all of them."""
+def _month_end(month: int) -> int:
+    """The ordinal of the last day of a month counted from the year 0."""
+    year, index = divmod(month + 1, 12)
+    return date(year, index + 1, 1).toordinal() - 1
 
-    def __init__(self, vessel: VesselFacts, volume_ul: int, table: FuelTable) -> None:
+
+class Breath:
+    """What the air takes from the light ends of the lots in a vessel, all of them there by `on`."""
+
+    def __init__(
+        self, vessel: VesselFacts, lots: tuple[LotFacts, ...], on: int, table: FuelTable
+    ) -> None:
         self._vessel = vessel
-        self._volume_ul = volume_ul
+        self._lots = lots
+        self._on = on
         self._table = table
+        self.volume_ul = sum(lot.volume_ul for lot in lots)
         self._losses: dict[Fraction, Losses] = {}
         hand_held = vessel.burns is FuelUse.TWO_STROKE  # as good as all of them are
         self._factor = table.hand_held_factor if hand_held else table.vented_factor
         self._can_a_day = round(LOSS_SCALE * table.can_loss / table.vapour_limit)
+        self.lost_now = tuple(self.lost(lot, on) for lot in lots)
+        # From now on what is in it goes on together: a constant, and so much of each grade.
+        graded: dict[Fraction, int] = {}
+        self._a_day = 0
+        self._constant = 0
+        for lot, lost in zip(lots, self.lost_now, strict=True):
+            self._constant += lot.volume_ul * lost
+            if lot.sort is FuelSort.DIESEL:
+                continue
+            if vessel.sort is VesselSort.CAN:
+                self._a_day += lot.volume_ul * self._can_a_day
+            elif vessel.sort is VesselSort.TANK:
+                psi = self._psi(lot.bought_on)
+                graded[psi] = graded.get(psi, 0) + lot.volume_ul
+        self._graded = tuple((self._of_grade(psi), volume) for psi, volume in graded.items())
+        self._constant -= self._ahead(on)
+
+    def _ahead(self, day: int) -> int:
+        top = self._a_day * day
+        for losses, volume in self._graded:
+            top += volume * losses.until(day)
+        return top
+
+    def mean(self, day: int) -> tuple[int, int]:
+        """Light ends gone from the mixture: top and bottom of a fraction of the limit."""
+        if day >= self._on:
+            top = self._constant + self._ahead(day)
+        else:
+            top = sum(lot.volume_ul * self.lost(lot, day) for lot in self._lots)
+        return top, self.volume_ul * LOSS_SCALE
+
+    def first_day(self, limit: Fraction, last: int) -> int | None:
+        """The first ordinal after `on`, up to `last`, by whose end as much of the limit is gone."""
+        bottom = limit.denominator
+        wanted = -(-limit.numerator * self.volume_ul * LOSS_SCALE // bottom) - self._constant
+        first = self._on + 1
+        if first > last or self._ahead(last) < wanted:
+            return None
+        started = date.fromordinal(first)
+        ended = date.fromordinal(last)
+        months = range(started.year * 12 + started.month - 1, ended.year * 12 + ended.month)
+        found = bisect_left(
+            months[:-1], True, key=lambda month: self._ahead(_month_end(month)) >= wanted
+        )
+        # Within a month every day takes the same.
+        start = max(first, 1 if not found else _month_end(months[found - 1]) + 1)
+        missing = wanted - self._ahead(start)
+        if missing <= 0:
+            return start
+        return start - (-missing // (self._ahead(start + 1) - self._ahead(start)))
 
     def lost(self, lot: LotFacts, day: int) -> int:
         """Share of the limit times LOSS_SCALE that the lot has lost by the end of the ordinal."""
@@ -198,7 +258,7 @@ class Breath:
             levels = levels_of(
                 [(day.toordinal(), level) for day, level in vessel.levels],
                 capacity_ul=vessel.capacity_ul,
-                volume_ul=self._volume_ul,
+                volume_ul=self.volume_ul,
                 table=table,
             )
             found = self._losses[psi] = levels.losses(breathing)
@@ -213,10 +273,3 @@ class Breath:
             month = (month + 5) % 12 + 1
         summer = month in (6, 7, 8) or (month == 9 and day <= 15)
         return self._table.summer_psi if summer else self._table.winter_psi
-
-
-def mean_lost(breath: Breath, lots: Iterable[LotFacts], day: int) -> tuple[int, int]:
-    """Light ends gone from the mixture: top and bottom of a fraction of the limit."""
-    held = tuple(lots)
-    top = sum(lot.volume_ul * breath.lost(lot, day) for lot in held)
-    return top, sum(lot.volume_ul for lot in held) * LOSS_SCALE

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from schedules.ageing import Breath, Course, course_of, lot_ageing, mean_lost, rate_factor
+from schedules.ageing import Breath, Course, course_of, lot_ageing, rate_factor
 from schedules.evaporation import LOSS_SCALE
 from schedules.facts import (
     Band,
@@ -172,9 +172,7 @@ class _Contents:
 
     def light_ends(self, day: int) -> _Age | None:
         """Light ends gone from the mixture, 1 is the limit; None where it cannot be reckoned."""
-        if self.breath is None:
-            return None
-        return mean_lost(self.breath, (held.lot for held in self.held), day)
+        return None if self.breath is None else self.breath.mean(day)
 
     def thin(self, day: int, limit: Fraction) -> bool:
         """Whether as much of the light ends is gone."""
@@ -322,7 +320,9 @@ def _contents(vessel: VesselFacts, day: date, table: FuelTable) -> _Contents:
         held.append(_Held(lot, course, seen))
     look = latest if any(one.seen for one in held) else None
     volume = sum(one.lot.volume_ul for one in held)
-    breath = Breath(vessel, volume, table) if held and vessel.month_swings_mc else None
+    reckoned = vessel.month_swings_mc and all(one.lot.amount_known for one in held)
+    lots = tuple(one.lot for one in held)
+    breath = Breath(vessel, lots, on, table) if lots and reckoned else None
     return _Contents(vessel, on, table, tuple(held), look, breath, volume)
 
 
@@ -337,7 +337,7 @@ def _next_band_on(contents: _Contents, band: Band) -> int | None:
         table = contents.table
         age = table.use_first_at if band is Band.GOOD else table.stale_at
         found = [held.course.first_day(age) for held in contents.held if held.course is not None]
-        found.append(_thin_on(contents, age, first, last))
+        found.append(_thin_on(contents, age))
         nearest = min((day for day in found if day is not None), default=None)
         return nearest if nearest is not None and nearest < last else None
     if band in (Band.DRAIN, Band.NOT_FOR_THIS):
@@ -348,11 +348,19 @@ def _next_band_on(contents: _Contents, band: Band) -> int | None:
     return days[at] if at < len(days) else None
 
 
-def _thin_on(contents: _Contents, limit: Fraction, first: int, last: int) -> int | None:
-    """The first day from `first` and before `last` on which as much of the light ends is gone."""
-    if contents.breath is None or not contents.thin(last - 1, limit):
+def _thin_on(contents: _Contents, limit: Fraction) -> int | None:
+    """The first day to come by which as much of the light ends is gone."""
+    if contents.breath is None:
         return None
-    days = range(first, last)
+    return contents.breath.first_day(limit, min(contents.on + _AHEAD_DAYS, _LAST - 1))
+
+
+def _was_thin_on(contents: _Contents) -> int | None:
+    """The first day on which too much of the light ends of what is in it was or will be gone."""
+    on, limit = contents.on, contents.table.stale_at
+    if not contents.thin(on, limit):
+        return _thin_on(contents, limit)
+    days = range(min(_came_on(held.lot, on) for held in contents.held), on + 1)
     return days[bisect_left(days, True, key=lambda day: contents.thin(day, limit))]
 
 
@@ -374,9 +382,7 @@ def _burn_on(contents: _Contents) -> int | None:
         days.append(contents.look.day.toordinal())
     if contents.wet():
         days.append(on)
-    came = [_came_on(held.lot, on) for held in contents.held]
-    first = min(came)
-    days.append(_thin_on(contents, table.stale_at, first, min(on + _AHEAD_DAYS, _LAST + 1)))
+    days.append(_was_thin_on(contents))
     days.append(_too_much_ethanol_on(contents))
     return min((day for day in days if day is not None), default=None)
 
@@ -417,7 +423,7 @@ def judge_vessel(vessel: VesselFacts, *, on: date, table: FuelTable = FUEL_TABLE
         sort=vessel.sort,
         volume_ul=contents.volume_ul,
         capacity_ul=vessel.capacity_ul,
-        lots=tuple(_lot_verdict(contents, held, on) for held in contents.held),
+        lots=tuple(_lot_verdict(contents, at, on) for at in range(len(contents.held))),
         stale_share=shares.stale,
         spoilt_share=shares.spoilt,
         gum_index=shares.gum,
@@ -463,8 +469,9 @@ def _treated_on(lot: LotFacts, on: date) -> date | None:
     return lot.stabilised_on if lot.stabilised_on and lot.stabilised_on <= on else None
 
 
-def _lot_verdict(contents: _Contents, held: _Held, on: date) -> LotVerdict:
-    lot, breath = held.lot, contents.breath
+def _lot_verdict(contents: _Contents, at: int, on: date) -> LotVerdict:
+    held, breath = contents.held[at], contents.breath
+    lot = held.lot
     return LotVerdict(
         bought_on=lot.bought_on,
         volume_ul=lot.volume_ul,
@@ -472,7 +479,7 @@ def _lot_verdict(contents: _Contents, held: _Held, on: date) -> LotVerdict:
         age_days=None if lot.bought_on is None else (on - lot.bought_on).days,
         ageing=None if held.course is None else held.course.ageing(contents.on),
         stabilised_on=_treated_on(lot, on),
-        light_ends=None if breath is None else Fraction(breath.lost(lot, contents.on), LOSS_SCALE),
+        light_ends=None if breath is None else Fraction(breath.lost_now[at], LOSS_SCALE),
         ethanol=ethanol_of(lot),
     )
 

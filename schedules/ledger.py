@@ -1,31 +1,49 @@
-"""What is in each vessel after a run of fuel events: lots are kept apart, drawing takes every lot
-in proportion, split to the whole microlitre by largest remainder, ties to the older lot.
+"""What is in each vessel after a run of fuel events, and where all of it went.
+
+Lots are kept apart and stand oldest first. Drawing takes every lot in proportion, split to the
+whole microlitre by largest remainder, ties to the older lot. Law, for each vessel and for all of
+them: what came in is what is held and what went out, to the microlitre.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from bisect import insort
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 
 from schedules.facts import FuelSort, LotFacts, VesselId, VesselSort
+from schedules.keeping import ETHANOL
 
 
 class FuelMove(StrEnum):
     """What an event does to the fuel. PUT: in, from outside. POUR: into another vessel. TAKE: out.
-    LEVEL: this much is in it now. TREAT: stabiliser added."""
+    LEVEL: this much is in it now. TREAT: stabiliser added. OIL: oil added, to make a mix."""
 
     PUT = "put"
     POUR = "pour"
     TAKE = "take"
     LEVEL = "level"
     TREAT = "treat"
+    OIL = "oil"
+
+
+class Gone(StrEnum):
+    """Where fuel went. LOST: it is not there any more and nobody says why."""
+
+    BURNT = "burnt"
+    DRAINED = "drained"
+    SPILLED = "spilled"
+    DISPOSED = "disposed"
+    LOST = "lost"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FuelMoved:
-    """One event. `volume_ul` None: all there is (POUR, TAKE), or a full vessel (PUT)."""
+    """One event. `volume_ul` None: all there is (POUR, TAKE), or a full vessel (PUT). `gone`:
+    where a TAKE went; `found`: a PUT that was in it already; `oil_ratio`: a PUT of so many parts of
+    petrol to one of oil."""
 
     move: FuelMove
     vessel_id: VesselId
@@ -33,22 +51,9 @@ class FuelMoved:
     volume_ul: int | None = None
     lot: LotFacts | None = None
     to_vessel_id: VesselId | None = None
-
-
-def shares(volumes: tuple[int, ...], part: int) -> tuple[int, ...]:
-    """`part` microlitres split in proportion to the volumes, by largest remainder, ties to the
-    first. Law: the shares sum to `part`. Raises ValueError when there is not that much."""
-    whole = sum(volumes)
-    if not 0 <= part <= whole:
-        raise ValueError(f"{part} of {whole} microlitres")
-    if not whole:
-        return volumes
-    floors = [volume * part // whole for volume in volumes]
-    missing = part - sum(floors)
-    order = sorted(range(len(volumes)), key=lambda i: (-(volumes[i] * part % whole), i))
-    for index in order[:missing]:
-        floors[index] += 1
-    return tuple(floors)
+    gone: Gone = Gone.BURNT
+    found: bool = False
+    oil_ratio: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,96 +64,302 @@ class Holds:
     sort: VesselSort
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Account:
+    """What came into a vessel and went out of it, in microlitres; `held` is the difference."""
+
+    bought_ul: int = 0
+    found_ul: int = 0
+    oil_ul: int = 0
+    poured_in_ul: int = 0
+    poured_out_ul: int = 0
+    burnt_ul: int = 0
+    drained_ul: int = 0
+    spilled_ul: int = 0
+    disposed_ul: int = 0
+    lost_ul: int = 0
+
+    @property
+    def held_ul(self) -> int:
+        came = self.bought_ul + self.found_ul + self.oil_ul + self.poured_in_ul
+        went = self.burnt_ul + self.drained_ul + self.spilled_ul + self.disposed_ul + self.lost_ul
+        return came - went - self.poured_out_ul
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ledger:
+    """Where it all stands after the last event: lots oldest first, how much was in each vessel
+    from which day on, and the accounts."""
+
+    lots: Mapping[VesselId, tuple[LotFacts, ...]]
+    levels: Mapping[VesselId, tuple[tuple[date, int], ...]]
+    accounts: Mapping[VesselId, Account]
+
+
+def shares(volumes: Sequence[int], part: int) -> tuple[int, ...]:
+    """`part` microlitres split in proportion to the volumes, by largest remainder, ties to the
+    first. Law: the shares sum to `part`. Raises ValueError when there is not that much."""
+    whole = sum(volumes)
+    if not 0 <= part <= whole:
+        raise ValueError(f"{part} of {whole} microlitres")
+    if part == whole:
+        return tuple(volumes)
+    floors = [volume * part // whole for volume in volumes]
+    missing = part - sum(floors)
+    if missing:
+        order = sorted(range(len(volumes)), key=lambda i: (-(volumes[i] * part % whole), i))
+        for index in order[:missing]:
+            floors[index] += 1
+    return tuple(floors)
+
+
+def in_order(moves: Iterable[FuelMoved]) -> tuple[FuelMoved, ...]:
+    """By day, those of one day as they were entered: a late entry takes its place in time."""
+    return tuple(sorted(moves, key=lambda moved: moved.day))
+
+
 def lots_after(
     moves: Iterable[FuelMoved], vessels: Mapping[VesselId, Holds]
 ) -> dict[VesselId, tuple[LotFacts, ...]]:
-    """The lots in each vessel after the moves, in their order. Drawing more than there is empties
-    the vessel: the level was seen by eye, and the eye is believed over the sum.
+    """The lots in each vessel after the moves, in their order, oldest first."""
+    return dict(replay(moves, vessels).lots)
+
+
+def replay(moves: Iterable[FuelMoved], vessels: Mapping[VesselId, Holds]) -> Ledger:
+    """Everything in the order given. Drawing more than there is empties the vessel: the level was
+    seen by eye, and the eye is believed over the sum.
 
     What goes in was seen too: what the vessel has no room for beside it was used without a word.
-    A lot that is poured keeps where it stood before, so that its age goes with it.
+    A lot that is poured keeps where it stood before, so that its age goes with it. A level below
+    the sum was burnt in a tank or bowl and is lost from a can; above it, the rest was found and
+    nobody knows how old it is.
     """
-    held: dict[VesselId, list[LotFacts]] = {vessel: [] for vessel in vessels}
+    books = {vessel: _Book(holds) for vessel, holds in vessels.items()}
     for moved in moves:
-        lots = held.setdefault(moved.vessel_id, [])
+        book = books.get(moved.vessel_id)
+        if book is None:
+            book = books[moved.vessel_id] = _Book(None)
         match moved.move:
             case FuelMove.PUT:
-                holds = vessels.get(moved.vessel_id)
-                _put(lots, moved, holds)
+                book.put(moved)
             case FuelMove.POUR:
-                into = None if moved.to_vessel_id is None else vessels.get(moved.to_vessel_id)
-                taken = _take(lots, _poured_out(moved, lots, into))
-                if moved.to_vessel_id is not None:
-                    target = held.setdefault(moved.to_vessel_id, [])
-                    source = vessels.get(moved.vessel_id)
-                    _make_room(target, sum(lot.volume_ul for lot in taken), into)
-                    target.extend(_poured(lot, source, moved.day) for lot in taken)
+                _pour(book, moved, books)
             case FuelMove.TAKE:
-                _take(lots, moved.volume_ul)
+                book.gone(book.take(moved.volume_ul), moved.gone)
             case FuelMove.LEVEL:
-                _level(lots, moved.volume_ul or 0, moved.day)
+                book.level(moved.volume_ul or 0, moved.day)
             case FuelMove.TREAT:
-                lots[:] = [
-                    lot if lot.stabilised_on else replace(lot, stabilised_on=moved.day)
-                    for lot in lots
-                ]
-    return {vessel: tuple(lots) for vessel, lots in held.items()}
-
-
-def _poured(lot: LotFacts, source: Holds | None, day: date) -> LotFacts:
-    came = lot.since or lot.bought_on
-    if source is None or came is None:
-        return replace(lot, since=day)
-    return replace(lot, since=day, earlier=(*lot.earlier, (source.sort, came)))
-
-
-def _poured_out(moved: FuelMoved, lots: list[LotFacts], into: Holds | None) -> int | None:
-    """All there is, but no more than the other one holds."""
-    if moved.volume_ul is not None or into is None:
-        return moved.volume_ul
-    return min(into.capacity_ul, sum(lot.volume_ul for lot in lots))
-
-
-def _make_room(lots: list[LotFacts], volume_ul: int, holds: Holds | None) -> None:
-    over = (
-        sum(lot.volume_ul for lot in lots) + volume_ul - (0 if holds is None else holds.capacity_ul)
+                book.treat(moved.day)
+            case FuelMove.OIL:
+                book.oil(moved.volume_ul or 0)
+        book.note(moved.day)
+    return Ledger(
+        lots={vessel: book.facts() for vessel, book in books.items()},
+        levels={vessel: tuple(book.levels) for vessel, book in books.items()},
+        accounts={vessel: book.account() for vessel, book in books.items()},
     )
-    if holds is not None and over > 0:
-        _take(lots, over)
 
 
-def _put(lots: list[LotFacts], moved: FuelMoved, holds: Holds | None) -> None:
+def _pour(source: _Book, moved: FuelMoved, books: dict[VesselId, _Book]) -> None:
+    if moved.to_vessel_id is None:
+        source.gone(source.take(moved.volume_ul), Gone.LOST)
+        return
+    into = books.get(moved.to_vessel_id)
+    if into is None:
+        into = books[moved.to_vessel_id] = _Book(None)
     volume = moved.volume_ul
-    if volume is None:
-        capacity = 0 if holds is None else holds.capacity_ul
-        volume = max(0, capacity - sum(lot.volume_ul for lot in lots))
-    _make_room(lots, volume, holds)
-    if moved.lot is not None and volume > 0:
-        lots.append(replace(moved.lot, volume_ul=volume, since=moved.lot.since or moved.day))
+    if volume is None and into.holds is not None:
+        volume = min(into.holds.capacity_ul, source.volume)
+    taken = source.take(volume)
+    whole = sum(lot.volume for lot in taken)
+    source.counts["poured_out_ul"] += whole
+    into.counts["poured_in_ul"] += whole
+    into.make_room(whole)
+    for lot in taken:
+        into.add(lot.moved(source.holds, moved.day))
+    into.note(moved.day)
 
 
-def _take(lots: list[LotFacts], volume_ul: int | None) -> list[LotFacts]:
-    volumes = tuple(lot.volume_ul for lot in lots)
-    whole = sum(volumes)
-    part = whole if volume_ul is None else min(volume_ul, whole)
-    taken = shares(volumes, part)
-    out = [replace(lot, volume_ul=share) for lot, share in zip(lots, taken, strict=True) if share]
-    lots[:] = [
-        replace(lot, volume_ul=lot.volume_ul - share)
-        for lot, share in zip(lots, taken, strict=True)
-        if lot.volume_ul > share
-    ]
-    return out
+# -- one vessel -------------------------------------------------------------------------------
 
 
-def _level(lots: list[LotFacts], volume_ul: int, day: date) -> None:
-    lots[:] = [lot for lot in lots if lot.amount_known]  # somebody has seen by now what there is
-    whole = sum(lot.volume_ul for lot in lots)
-    if volume_ul < whole:
-        _take(lots, whole - volume_ul)
-    elif volume_ul > whole:
-        # More than anyone put in: nobody knows how old the rest is.
-        rest = LotFacts(
-            bought_on=None, volume_ul=volume_ul - whole, sort=FuelSort.UNKNOWN, since=day
+class _Lot:
+    """A lot on its way through the ledger; `facts` say all but how much is left of it."""
+
+    __slots__ = ("facts", "key", "oil", "volume")
+
+    def __init__(self, facts: LotFacts, volume: int, oil: int) -> None:
+        self.facts = facts
+        self.volume = volume
+        self.oil = oil
+        known = facts.bought_on or facts.since  # of unknown day: by the day it came
+        self.key = 0 if known is None else known.toordinal()
+
+    def part(self, volume: int) -> _Lot:
+        """So much of it, with its share of the oil."""
+        oil = self.oil * volume // self.volume if self.oil else 0
+        self.volume -= volume
+        self.oil -= oil
+        return _Lot(self.facts, volume, oil)
+
+    def moved(self, source: Holds | None, day: date) -> _Lot:
+        """As it arrives in another vessel; it remembers where it stood."""
+        facts = self.facts
+        came = facts.since or facts.bought_on
+        if source is None or came is None:
+            facts = replace(facts, since=day)
+        else:
+            facts = replace(facts, since=day, earlier=(*facts.earlier, (source.sort, came)))
+        return _Lot(facts, self.volume, self.oil)
+
+    def mixed(self, oil: int) -> None:
+        """With so much oil in it, it is a mix; what was read at the pump still holds."""
+        facts = self.facts
+        sort = _MIXED.get(facts.sort, facts.sort)
+        share = ETHANOL[facts.sort]
+        permille = facts.ethanol_permille
+        if permille is None and share is not None:
+            permille = int(share * 1000)
+        self.facts = replace(facts, sort=sort, ethanol_permille=permille)
+        self.volume += oil
+        self.oil += oil
+
+
+_MIXED = {
+    FuelSort.E0: FuelSort.PREMIX,
+    FuelSort.E5: FuelSort.PREMIX,
+    FuelSort.E10: FuelSort.PREMIX,
+    FuelSort.E15: FuelSort.PREMIX,
+    FuelSort.UNKNOWN: FuelSort.PREMIX,
+    FuelSort.ALKYLATE: FuelSort.PREMIX_ALKYLATE,
+}
+_COUNTED = {gone: f"{gone.value}_ul" for gone in Gone}
+_NOTHING = dict.fromkeys(Account.__dataclass_fields__, 0)
+
+
+class _Book:
+    """What is in one vessel, and its account."""
+
+    __slots__ = ("counts", "holds", "levels", "lots", "volume", "waiting_oil")
+
+    def __init__(self, holds: Holds | None) -> None:
+        self.holds = holds
+        self.lots: list[_Lot] = []
+        self.volume = 0
+        self.waiting_oil = 0  # oil that went into an empty vessel waits for its petrol
+        self.counts = dict(_NOTHING)
+        self.levels: list[tuple[date, int]] = []
+
+    def facts(self) -> tuple[LotFacts, ...]:
+        return tuple(
+            lot.facts
+            if lot.facts.volume_ul == lot.volume and lot.facts.oil_ul == lot.oil
+            else replace(lot.facts, volume_ul=lot.volume, oil_ul=lot.oil)
+            for lot in self.lots
         )
-        lots.append(rest)
+
+    def account(self) -> Account:
+        return Account(**self.counts)
+
+    def note(self, day: date) -> None:
+        """Remember the level at the end of the day."""
+        if self.levels and self.levels[-1][0] == day:
+            self.levels[-1] = (day, self.volume)
+        elif not self.levels or self.levels[-1][1] != self.volume:
+            self.levels.append((day, self.volume))
+
+    def add(self, lot: _Lot) -> None:
+        if self.waiting_oil:
+            lot.mixed(self.waiting_oil)
+            self.counts["oil_ul"] += self.waiting_oil
+            self.waiting_oil = 0
+        insort(self.lots, lot, key=_oldest)
+        self.volume += lot.volume
+        self.make_room(0)
+
+    def put(self, moved: FuelMoved) -> None:
+        if moved.lot is None:
+            return
+        volume = moved.volume_ul
+        if volume is None:
+            capacity = 0 if self.holds is None else self.holds.capacity_ul
+            volume = max(0, capacity - self.volume - self.waiting_oil)
+        if volume <= 0:
+            return
+        self.make_room(volume)
+        self.counts["found_ul" if moved.found else "bought_ul"] += volume
+        oil = moved.lot.oil_ul if moved.oil_ratio is None else volume // (moved.oil_ratio + 1)
+        facts = replace(moved.lot, volume_ul=volume, since=moved.lot.since or moved.day)
+        self.add(_Lot(facts, volume, min(oil, volume)))
+
+    def make_room(self, volume: int) -> None:
+        over = 0 if self.holds is None else self.volume + volume - self.holds.capacity_ul
+        if over > 0:
+            self.gone(self.take(over), self._unsaid())
+
+    def take(self, volume: int | None) -> list[_Lot]:
+        """So much of every lot, None: all; it is no longer in the vessel."""
+        if volume is None or volume >= self.volume:
+            taken, self.lots, self.volume, self.waiting_oil = self.lots, [], 0, 0
+            return taken
+        split = shares([lot.volume for lot in self.lots], volume)
+        taken = [lot.part(share) for lot, share in zip(self.lots, split, strict=True) if share]
+        self.lots = [lot for lot in self.lots if lot.volume]
+        self.volume -= volume
+        return taken
+
+    def gone(self, taken: list[_Lot], gone: Gone) -> None:
+        self.counts[_COUNTED[gone]] += sum(lot.volume for lot in taken)
+
+    def _unsaid(self) -> Gone:
+        """Where fuel went that is not there and was not entered."""
+        can = self.holds is None or self.holds.sort is VesselSort.CAN
+        return Gone.LOST if can else Gone.BURNT
+
+    def level(self, volume: int, day: date) -> None:
+        unseen = [lot for lot in self.lots if not lot.facts.amount_known]
+        if unseen:  # somebody has seen by now what there is
+            self.gone(unseen, self._unsaid())
+            self.lots = [lot for lot in self.lots if lot.facts.amount_known]
+            self.volume = sum(lot.volume for lot in self.lots)
+        if volume < self.volume:
+            self.gone(self.take(self.volume - volume), self._unsaid())
+        elif volume > self.volume:
+            # More than anyone put in: nobody knows how old the rest is.
+            rest = volume - self.volume
+            facts = LotFacts(bought_on=None, volume_ul=rest, sort=FuelSort.UNKNOWN, since=day)
+            self.counts["found_ul"] += rest
+            self.add(_Lot(facts, rest, 0))
+
+    def treat(self, day: date) -> None:
+        for lot in self.lots:
+            if lot.facts.stabilised_on is None:
+                lot.facts = replace(lot.facts, stabilised_on=day)
+
+    def oil(self, volume: int) -> None:
+        if self.holds is not None:
+            volume = min(volume, self.holds.capacity_ul)
+        if volume <= 0:
+            return
+        self.make_room(volume)
+        if not self.lots:
+            self.waiting_oil += volume
+            return
+        self.counts["oil_ul"] += volume
+        by_lot = [lot.volume for lot in self.lots]
+        scaled = shares(by_lot, volume) if volume <= self.volume else _spread(by_lot, volume)
+        for lot, share in zip(self.lots, scaled, strict=True):
+            lot.mixed(share)
+        self.volume += volume
+
+
+def _oldest(lot: _Lot) -> int:
+    return lot.key
+
+
+def _spread(volumes: list[int], part: int) -> tuple[int, ...]:
+    """As `shares`, where the part is larger than the whole."""
+    times, rest = divmod(part, sum(volumes))
+    return tuple(
+        volume * times + one for volume, one in zip(volumes, shares(volumes, rest), strict=True)
+    )

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from bisect import bisect_right
+from collections.abc import Iterable, Mapping
 from datetime import date
+from typing import Any
 
 from sqlalchemy import ColumnElement, Select, select, true
 from sqlalchemy.orm import Session
@@ -14,13 +16,14 @@ from models.tables.fuel import FuelEventRow, VesselRow
 from models.words import FuelDoing
 from schedules.facts import (
     FuelSort,
+    Look,
     LotFacts,
     MachineId,
     VesselFacts,
     VesselId,
     VesselLook,
 )
-from schedules.ledger import FuelMove, FuelMoved, Holds, lots_after
+from schedules.ledger import FuelMove, FuelMoved, Gone, Holds, Ledger, replay
 
 _LEAST_UL = 1
 _MOVES = {
@@ -57,15 +60,17 @@ def read_vessels(
     rows = [row for row in rows if row.retired_on is None or row.retired_on > on]
     asked = None if only is None else set(session.scalars(select(VesselRow.id).where(only)))
     moves, looks = _events(session, on, drunk_from)
-    lots = lots_after(moves, {VesselId(row.id): Holds(row.capacity_ul, row.sort) for row in rows})
+    ledger = replay(moves, {VesselId(row.id): Holds(row.capacity_ul, row.sort) for row in rows})
     return tuple(
         VesselFacts(
             vessel_id=VesselId(row.id),
             name=row.name,
             sort=row.sort,
             capacity_ul=row.capacity_ul,
-            lots=lots[VesselId(row.id)],
+            lots=ledger.lots[VesselId(row.id)],
             month_means_mc=_means(row, places, place_of),
+            month_swings_mc=_swings(row, places, place_of),
+            levels=_levels(ledger, VesselId(row.id)),
             burns=row.burns,
             looks=tuple(looks.get(row.id, ())),
             machine_id=None if row.machine_id is None else MachineId(row.machine_id),
@@ -82,15 +87,37 @@ def _drunk_from(only: ColumnElement[bool]) -> Select[tuple[int]]:
     return select(found.union(poured).c.id)
 
 
-def _means(
+def _place(
     row: VesselRow, places: Mapping[int, PlaceFacts], place_of: Mapping[int, int]
-) -> tuple[int, ...]:
+) -> PlaceFacts | None:
     place = row.place_id
     if place is None and row.machine_id is not None:
         place = place_of.get(row.machine_id)
-    if place is None or place not in places:
-        return (UNKNOWN_MC,) * 12
-    return places[place].means(row.shelter)
+    return None if place is None else places.get(place)
+
+
+def _means(
+    row: VesselRow, places: Mapping[int, PlaceFacts], place_of: Mapping[int, int]
+) -> tuple[int, ...]:
+    place = _place(row, places, place_of)
+    return (UNKNOWN_MC,) * 12 if place is None else place.means(row.shelter)
+
+
+def _swings(
+    row: VesselRow, places: Mapping[int, PlaceFacts], place_of: Mapping[int, int]
+) -> tuple[int, ...]:
+    place = _place(row, places, place_of)
+    return () if place is None else place.swings(row.shelter)
+
+
+def _levels(ledger: Ledger, vessel: VesselId) -> tuple[tuple[date, int], ...]:
+    """How full it was, as far back as what is in it now."""
+    levels = ledger.levels[vessel]
+    came = [lot.since for lot in ledger.lots[vessel] if lot.since is not None]
+    if not came:
+        return ()
+    first = bisect_right(levels, min(came), key=lambda level: level[0]) - 1
+    return levels[max(0, first) :]
 
 
 def _events(
@@ -98,51 +125,81 @@ def _events(
 ) -> tuple[list[FuelMoved], dict[int, list[VesselLook]]]:
     moves: list[FuelMoved] = []
     looks: dict[int, list[VesselLook]] = {}
-    for vessel, into, doing, day, volume, sort, bought, stabilised, look in session.execute(
-        select(
-            FuelEventRow.vessel_id,
-            FuelEventRow.to_vessel_id,
-            FuelEventRow.doing,
-            FuelEventRow.happened_on,
-            FuelEventRow.volume_ul,
-            FuelEventRow.fuel_sort,
-            FuelEventRow.bought_on,
-            FuelEventRow.stabilised_on,
-            FuelEventRow.look,
-        )
+    told: Iterable[Any] = session.execute(
+        select(*_COLUMNS)
         .where(
             in_force(FuelEventRow),
             FuelEventRow.happened_on <= on,
             true() if drunk_from is None else FuelEventRow.vessel_id.in_(drunk_from),
         )
         .order_by(FuelEventRow.happened_on, FuelEventRow.id)
-    ):
-        if doing is FuelDoing.LOOKED:
-            if look is not None:
-                looks.setdefault(vessel, []).append(VesselLook(day=day, look=look))
-            continue
-        lot = None
-        # Found with no amount: nobody knows whether there is any; the least stands for it.
-        unseen = doing is FuelDoing.FOUND and volume is None
-        moved_ul = _LEAST_UL if unseen else volume
-        if _MOVES[doing] is FuelMove.PUT:
-            lot = LotFacts(
-                bought_on=bought,
-                volume_ul=moved_ul or 0,
-                amount_known=not unseen,
-                sort=sort or FuelSort.UNKNOWN,
-                stabilised_on=stabilised,
-                # What was found in it has stood in it, not in a can, since it was bought.
-                since=bought if doing is FuelDoing.FOUND else None,
-            )
-        moves.append(
-            FuelMoved(
-                move=_MOVES[doing],
-                vessel_id=VesselId(vessel),
-                day=day,
-                volume_ul=moved_ul,
-                lot=lot,
-                to_vessel_id=None if into is None else VesselId(into),
-            )
-        )
+    )
+    for one in told:
+        row: _Told = one
+        vessel, day, look = row[0], row[3], row[-1]
+        if look is None:
+            moves.append(_moved(row))
+        else:
+            looks.setdefault(vessel, []).append(VesselLook(day=day, look=look))
     return moves, looks
+
+
+# A look has its column to itself: no other event fills it, and it moves nothing.
+_COLUMNS = (
+    FuelEventRow.vessel_id,
+    FuelEventRow.to_vessel_id,
+    FuelEventRow.doing,
+    FuelEventRow.happened_on,
+    FuelEventRow.volume_ul,
+    FuelEventRow.fuel_sort,
+    FuelEventRow.bought_on,
+    FuelEventRow.stabilised_on,
+    FuelEventRow.ethanol_permille,
+    FuelEventRow.oil_ratio,
+    FuelEventRow.look,
+)
+
+
+_Told = tuple[
+    int,
+    int | None,
+    FuelDoing,
+    date,
+    int | None,
+    FuelSort | None,
+    date | None,
+    date | None,
+    int | None,
+    int | None,
+    Look | None,
+]
+
+
+def _moved(row: _Told) -> FuelMoved:
+    vessel, into, doing, day, volume, sort, bought, stabilised, ethanol, oil_ratio, _ = row
+    lot = None
+    # Found with no amount: nobody knows whether there is any; the least stands for it.
+    unseen = doing is FuelDoing.FOUND and volume is None
+    moved_ul = _LEAST_UL if unseen else volume
+    if _MOVES[doing] is FuelMove.PUT:
+        lot = LotFacts(
+            bought_on=bought,
+            volume_ul=moved_ul or 0,
+            amount_known=not unseen,
+            sort=sort or FuelSort.UNKNOWN,
+            stabilised_on=stabilised,
+            # What was found in it has stood in it, not in a can, since it was bought.
+            since=bought if doing is FuelDoing.FOUND else None,
+            ethanol_permille=ethanol,
+        )
+    return FuelMoved(
+        move=_MOVES[doing],
+        vessel_id=VesselId(vessel),
+        day=day,
+        volume_ul=moved_ul,
+        lot=lot,
+        to_vessel_id=None if into is None else VesselId(into),
+        gone=Gone.DRAINED if doing is FuelDoing.DRAINED else Gone.BURNT,
+        found=doing is FuelDoing.FOUND,
+        oil_ratio=oil_ratio,
+    )

@@ -29,6 +29,7 @@ class PlaceFacts:
     region: str
     shelter: Shelter
     month_means_mc: tuple[int, ...]
+    month_swings_mc: tuple[int, ...]
     windows: tuple[tuple[str, tuple[Window, ...]], ...]
 
     def own_windows(self, kind: str) -> tuple[Window, ...] | None:
@@ -50,6 +51,19 @@ class PlaceFacts:
                 return tuple(max(mean, GARAGE_FLOOR_MC) for mean in self.month_means_mc)
             case Shelter.SHED:
                 return self.month_means_mc
+
+    def swings(self, shelter: Shelter | None) -> tuple[int, ...]:
+        """From the coolest to the warmest of an ordinary day, by month, under that shelter; empty
+        where nobody knows. Our judgement: none indoors, half of it in a garage."""
+        if not self.month_swings_mc:
+            return ()
+        match shelter or self.shelter:
+            case Shelter.INDOOR:
+                return (0,) * 12
+            case Shelter.GARAGE:
+                return tuple(swing // 2 for swing in self.month_swings_mc)
+            case Shelter.SHED:
+                return self.month_swings_mc
 
 
 def read_places(session: Session, *, catalogue: Catalogue) -> dict[int, PlaceFacts]:
@@ -79,6 +93,7 @@ def read_places(session: Session, *, catalogue: Catalogue) -> dict[int, PlaceFac
             region=region,
             shelter=shelter,
             month_means_mc=_means(catalogue, climate, months.get(place, {})),
+            month_swings_mc=_swings(catalogue, climate),
             windows=tuple(windows.get(place, ())),
         )
         for place, name, south, climate, region, shelter in rows
@@ -90,6 +105,14 @@ def _means(catalogue: Catalogue, climate: str, own: dict[int, int]) -> tuple[int
     preset = catalogue.climates.get(climate)
     usual = preset.month_means_mc if preset is not None else (UNKNOWN_MC,) * 12
     return tuple(own.get(month, usual[month - 1]) for month in range(1, 13))
+
+
+def _swings(catalogue: Catalogue, climate: str) -> tuple[int, ...]:
+    preset = catalogue.climates.get(climate)
+    if preset is None:
+        return ()
+    lows, highs = preset.month_lows_mc, preset.month_highs_mc
+    return tuple(high - low for low, high in zip(lows, highs, strict=True))
 
 
 def _windows(session: Session) -> dict[int, list[tuple[str, tuple[Window, ...]]]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -36,6 +37,7 @@ WORSE = (
 
 days = st.dates(FIRST, LAST)
 means = st.lists(st.integers(-45_000, 45_000), min_size=12, max_size=12).map(tuple)
+swings = st.just(()) | st.lists(st.integers(0, 25_000), min_size=12, max_size=12).map(tuple)
 sorts = st.sampled_from(FuelSort)
 vessels = st.sampled_from(VesselSort)
 volumes = st.integers(1, 20_000_000)
@@ -55,6 +57,12 @@ def lots(draw: st.DrawFn, *, known: bool = False) -> LotFacts:
 
 
 @st.composite
+def levels(draw: st.DrawFn) -> tuple[tuple[date, int], ...]:
+    on = sorted(draw(st.sets(days, max_size=3)))
+    return tuple((day, draw(st.integers(0, 20_000_000))) for day in on)
+
+
+@st.composite
 def filled(draw: st.DrawFn) -> VesselFacts:
     return VesselFacts(
         vessel_id=VesselId(1),
@@ -63,6 +71,8 @@ def filled(draw: st.DrawFn) -> VesselFacts:
         capacity_ul=20_000_000,
         lots=tuple(draw(st.lists(lots(), max_size=4))),
         month_means_mc=draw(means),
+        month_swings_mc=draw(swings),
+        levels=draw(levels()),
         burns=draw(st.sampled_from(FuelUse)),
         looks=tuple(
             draw(st.lists(st.builds(VesselLook, day=days, look=st.sampled_from(Look)), max_size=2))
@@ -80,6 +90,8 @@ def holding(
         capacity_ul=where.capacity_ul,
         lots=held,
         month_means_mc=month_means or where.month_means_mc,
+        month_swings_mc=where.month_swings_mc,
+        levels=where.levels,
     )
 
 
@@ -168,7 +180,9 @@ def test_adding_fresh_fuel_never_raises_a_share(
     assert after.spoilt_share <= before.spoilt_share
     assert after.gum_index <= before.gum_index
     assert after.volume_ul == before.volume_ul + added_ul
-    assert after.lots[:-1] == before.lots
+    # how full the tank stands decides what the air takes, so that is left out
+    told = [replace(one, light_ends=None) for one in (*before.lots, *after.lots)]
+    assert told[len(before.lots) : -1] == told[: len(before.lots)]
 
 
 @LAW
@@ -201,6 +215,8 @@ def test_the_next_band_is_the_first_worse_one(where: VesselFacts, on: date) -> N
             for lot in held
         ),
         month_means_mc=where.month_means_mc,
+        month_swings_mc=where.month_swings_mc,
+        levels=where.levels,
         burns=where.burns,
         looks=looks,
     )

@@ -80,6 +80,8 @@ def test_all_that_can_be_said_of_a_filling(shed: Shed):
             sort=FuelSort.PREMIX,
             stabilised_on=DAY,
             since=DAY,
+            ethanol_permille=0,
+            oil_ul=3_785_412 // 51,
         ),
     )
     (row,) = shed.rows(FuelEventRow)
