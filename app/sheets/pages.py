@@ -136,13 +136,13 @@ def _stretched(page: list[tuple[Block, float]], room: float) -> Laid:
 def print_blocks(surface: Surface, blocks: Sequence[Block], frame: Frame, mark: str) -> int:
     """Draw a sheet of as many pages as it needs; returns how many. `mark`: its bookmark."""
     top, bottom = frame.margin, frame.size.height - frame.margin
-    foot_height = frame.foot(Folio(1, 1)).height
+    shortened = frame.head(1).shortened or any(block.shortened for block in blocks)
+    foot_height = frame.foot(Folio(1, 1, shortened)).height
 
     def room(number: int) -> float:
         return bottom - top - foot_height - frame.head(number).height
 
     pages = lay_out(blocks, room)
-    shortened = frame.head(1).shortened or any(block.shortened for block in blocks)
     for number, page in enumerate(pages, start=1):
         surface.page(frame.size)
         if number == 1:

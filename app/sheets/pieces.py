@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from app.sheets.figures import Go, Step, circle, polygon
-from app.sheets.lettering import Composed, Face, Run, Style, Text, Voice, compose
+from app.sheets.lettering import Composed, Face, Run, Style, Text, Voice, compose, measure
 from app.sheets.pages import Block, stacked
 from app.sheets.surface import BOX, FRAME, GRADUATION, HAIR, HEAD, STOP, Ink, Surface, write
 from schedules.facts import Severity
@@ -40,6 +40,9 @@ LABEL = Style(size=10, leading=1.3)
 VALUE = Style(size=12, face=Face.SEMIBOLD, heavy=Face.BOLD, leading=1.3)
 SMALL = Style(size=9.5, leading=1.32)
 MARKS = Style(size=8.5, leading=1.25)
+LEGEND = Style(size=9.5, face=Face.REGULAR, heavy=Face.BOLD, leading=1.18)
+LINE_HEAD = Style(size=9.5, face=Face.SEMIBOLD, heavy=Face.BOLD, leading=1.2)
+"""Type of a sheet for the garage where it stands close: limits, how, cautions."""
 
 
 # -- boxes, blanks, answers -------------------------------------------------------------------
@@ -61,7 +64,59 @@ class Tick:
     heavy: bool = False
 
 
-Answer = Blank | Tick
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """Words of which one is circled."""
+
+    words: tuple[str, ...]
+
+
+Answer = Blank | Tick | Choice
+LINE = 15.0
+"""A line for a figure in a close row."""
+
+
+def writes(answer: Answer) -> bool:
+    """Whether a hand needs the room of a written line for it."""
+    return isinstance(answer, Blank)
+
+
+def answer_width(answer: Answer) -> float:
+    """How wide an answer in a close row is, millimetres."""
+    match answer:
+        case Choice():
+            return _circled(answer).width
+        case Tick():
+            return SMALL_BOX + 1.3 + compose(answer.word, LEGEND, 60).width
+        case Blank():
+            label = compose(answer.label, LEGEND, 40).width + 1.2 if answer.label else 0.0
+            unit = compose(answer.unit, LEGEND, 30).width + 1.0 if answer.unit else 0.0
+            return label + LINE + unit
+
+
+def draw_answer(surface: Surface, answer: Answer, x: float, top: float) -> None:
+    """An answer in a close row, on the base line of the step's name beside it."""
+    text_top = top + 0.3
+    match answer:
+        case Choice():
+            write(surface, _circled(answer), x, text_top)
+        case Tick():
+            tick_box(surface, x, top, SMALL_BOX)
+            write(surface, compose(answer.word, LEGEND, 60, 1), x + SMALL_BOX + 1.3, text_top)
+        case Blank():
+            if answer.label:
+                label = compose(answer.label, LEGEND, 40, 1)
+                write(surface, label, x, text_top)
+                x += label.width + 1.2
+            base = text_top + (LEGEND.line + LEGEND.capital) / 2 + 0.5
+            surface.line(x, base, x + LINE, base, HAIR)
+            if answer.unit:
+                write(surface, compose(answer.unit, LEGEND, 30, 1), x + LINE + 1.0, text_top)
+
+
+def _circled(choice: Choice) -> Composed:
+    said = "   /   ".join(word.replace(" ", "\u00a0") for word in choice.words)
+    return compose(said.replace(" ", "\u00a0"), LEGEND, 120, 1)
 
 
 def tick_box(surface: Surface, left: float, top: float, side: float) -> None:
@@ -104,6 +159,8 @@ def answers_width(answers: Sequence[Answer]) -> float:
 
 
 def _answer_width(answer: Answer) -> float:
+    if isinstance(answer, Choice):
+        return _circled(answer).width
     if isinstance(answer, Tick):
         return SMALL_BOX + 1.3 + compose(answer.word, _tick_style(answer), 60).width
     label = compose(answer.label, SECOND, 40).width + 1.5 if answer.label else 0.0
@@ -118,6 +175,9 @@ def _tick_style(answer: Tick) -> Style:
 def _draw_answer(surface: Surface, answer: Answer, x: float, top: float) -> None:
     """All words of a line of answers share one base line, boxes and blanks sit on it."""
     text_top = top + ANSWER_TEXT
+    if isinstance(answer, Choice):
+        write(surface, _circled(answer), x, text_top)
+        return
     if isinstance(answer, Tick):
         style = _tick_style(answer)
         tick_box(surface, x, text_top + (SECOND.line - SMALL_BOX) / 2, SMALL_BOX)
@@ -171,18 +231,24 @@ def _lines_block(composed: Composed, indent: float, *, keep: bool = False) -> Bl
 
 
 def labelled(
-    label: str, text: Text, width: float, *, column: float = 30.0, style: Style = BODY
+    label: str,
+    text: Text,
+    width: float,
+    *,
+    column: float = 30.0,
+    style: Style = BODY,
+    head: Style = STEP,
 ) -> Block:
     """A bold label with its text beside it."""
-    head = compose(label, STEP, column - 2)
+    name = compose(label, head, column - 2)
     body = compose(text, style, width - column, 12)
-    shift = max(0.0, (STEP.line - style.line) / 2)
+    shift = max(0.0, (head.line - style.line) / 2)
 
     def draw(surface: Surface, left: float, top: float) -> None:
-        write(surface, head, left, top)
+        write(surface, name, left, top)
         write(surface, body, left + column, top + shift)
 
-    height = max(head.height, body.height + shift)
+    height = max(name.height, body.height + shift)
     return Block(height=height, draw=draw, shortened=body.shortened)
 
 
@@ -284,6 +350,107 @@ def _panel(
         )
 
     return Block(height=height, draw=draw, keep=True, parts=parts)
+
+
+def write_tagged(surface: Surface, composed: Composed, left: float, top: float) -> None:
+    """Write lines whose bold pieces are signal words: white on black, the rest black on white."""
+    style = composed.style
+    for number, line in enumerate(composed.lines):
+        base = top + number * style.line + (style.line + style.capital) / 2
+        for piece in line.pieces:
+            ink = Ink.BLACK
+            if piece.face is Face.BOLD:
+                ink = Ink.WHITE
+                wide = measure(piece.text.rstrip(), piece.face, style.size) + 1.6
+                down = base - style.line / 2 - style.capital / 2 + 0.25
+                surface.box(
+                    left + piece.left - 0.8, down, wide, style.line - 0.5, 0, solid=Ink.BLACK
+                )
+            if piece.text.strip():
+                surface.letters(left + piece.left, base, piece.text, piece.face, style.size, ink)
+
+
+def lettered_cautions(cautions: Sequence[tuple[str, Caution]], width: float) -> list[Block]:
+    """Each caution whole, with its sign, signal word and the letter steps point to; two columns.
+
+    Law: no text is shortened; one that is longer than a column can bear stands in a panel.
+    """
+    column = width if len(cautions) == 1 else (width - 4.0) / 2
+    entries = [(caution, _lettered(letter, caution, column)) for letter, caution in cautions]
+    low = [entry for _, entry in entries if entry.height <= 40.0]
+    body = [
+        caution_block(caution, width, small=True)
+        for caution, entry in entries
+        if entry.height > 40.0
+    ]
+    if low:
+        body.append(_two_columns(low, column))
+    return body
+
+
+def _two_columns(entries: Sequence[Block], column: float) -> Block:
+    whole = sum(entry.height for entry in entries)
+    # The left column takes as many as keep the higher of the two lowest.
+    heights = [entry.height for entry in entries]
+    cut = min(
+        range(len(entries) + 1), key=lambda at: max(sum(heights[:at]), whole - sum(heights[:at]))
+    )
+    columns = [part for part in (entries[: max(cut, 1)], entries[max(cut, 1) :]) if part]
+    tall = max(sum(entry.height for entry in part) for part in columns)
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        for place, part in enumerate(columns):
+            y = top
+            for entry in part:
+                entry.draw(surface, left + place * (column + 4.0), y)
+                y += entry.height
+
+    def parts(_room: float) -> tuple[Block, ...]:
+        return tuple(_two_columns(entries[at : at + 2], column) for at in range(0, len(entries), 2))
+
+    return Block(height=tall, draw=draw, keep=True, parts=parts if len(entries) > 2 else None)
+
+
+def _lettered(letter: str, caution: Caution, width: float) -> Block:
+    """A caution as a paragraph; its sign stands in the room that blanks keep before its word."""
+    sign = caution.signal is not Severity.NOTICE
+    room = "\u00a0" * 5 if sign else ""
+    tag = Run(f"{room}{caution.word}\u00a0{letter}", Voice.STRONG)
+    words = compose((tag, Run(f"\u00a0\u00a0{caution.text}")), LEGEND, width - 0.8)
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        write_tagged(surface, words, left + 0.8, top)
+        if sign:
+            _triangle(surface, left + 0.8, top + 0.45, 3.6)
+
+    return Block(height=words.height + 0.7, draw=draw)
+
+
+_TICKED = 62.0
+"""Room for what the box of a low panel confirms."""
+
+
+def ticked_panel(caution: Caution, width: float, *, again: bool) -> Block:
+    """What holds throughout, with its box beside it; `again`: its text stands above already."""
+    tick_room = width - 40.0 if again else _TICKED
+    cell = _cell_width(caution, small=True)
+    words = compose("" if again else caution.text, LEGEND, width - cell - tick_room - BIG_BOX - 9.0)
+    tick = compose(caution.tick, LINE_HEAD, tick_room - 3.0)
+    height = max(words.height, tick.height, BIG_BOX) + 2.2
+    if height > 40.0:
+        return caution_block(caution, width, small=True)
+
+    def draw(surface: Surface, left: float, top: float) -> None:
+        half = FRAME / 2
+        surface.box(left + half, top + half, width - FRAME, height - FRAME, FRAME)
+        surface.box(left, top, cell, height, 0, solid=Ink.BLACK)
+        _signal(surface, caution, left + 2.2, top, height, SIGNAL_SMALL)
+        write(surface, words, left + cell + 2.5, top + (height - words.height) / 2)
+        x = left + cell + 3.0 if again else left + width - tick_room - BIG_BOX - 2.5
+        tick_box(surface, x, top + (height - BIG_BOX) / 2, BIG_BOX)
+        write(surface, tick, x + BIG_BOX + 2.0, top + (height - tick.height) / 2)
+
+    return Block(height=height, draw=draw, keep=True)
 
 
 def _cell_width(caution: Caution, *, small: bool) -> float:
@@ -435,20 +602,23 @@ class Foot:
 FOOT_HEIGHT = 2.6 + 3 * SMALL.line
 
 
-def foot_block(foot: Foot, width: float) -> Block:
-    """Always `FOOT_HEIGHT` high, so that pages have room before their count is known."""
+def foot_block(foot: Foot, width: float, *, close: bool = False) -> Block:
+    """Always `FOOT_HEIGHT` high, so that pages have room before their count is known; a `close`
+    one in smaller type is as high as its lines."""
+    style = MARKS if close else SMALL
     notes = " · ".join(note for note in foot.notes if note)
     said = (Run(foot.first, Voice.STRONG), Run(f" {notes}" if notes else ""))
-    above = compose(said, SMALL, width, 2)
-    page = compose((Run(foot.page, Voice.STRONG),), SMALL, 80, 1)
-    who = compose(foot.who, SMALL, width - page.width - 6, 1)
+    above = compose(said, style, width, 2)
+    page = compose((Run(foot.page, Voice.STRONG),), style, 80, 1)
+    who = compose(foot.who, style, width - page.width - 6, 1)
+    height = above.height + style.line + 2.0 if close else FOOT_HEIGHT
 
     def draw(surface: Surface, left: float, top: float) -> None:
-        y = top + FOOT_HEIGHT - above.height - SMALL.line
+        y = top + height - above.height - style.line
         surface.line(left, y - 1.2, left + width, y - 1.2, HAIR)
         write(surface, above, left, y)
         y += above.height
         write(surface, who, left, y)
         write(surface, page, left, y, right=left + width)
 
-    return Block(height=FOOT_HEIGHT, draw=draw)
+    return Block(height=height, draw=draw)

@@ -2,43 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from app.sheets.labels import Words
-from app.sheets.lettering import Composed, Run, Text, Voice, compose, strong
-from app.sheets.pages import Block, Folio, Frame, air, gathered, print_blocks, stacked
+from app.sheets.lettering import Run, Text, Voice, compose, runs
+from app.sheets.pages import Block, Folio, Frame, air, print_blocks, stacked
 from app.sheets.pieces import (
     BIG_BOX,
     DIGITS,
     LABEL,
+    LEGEND,
     MARKS,
-    PROTECT,
     ROW,
     SECOND,
-    SECTION,
-    SMALL_BOX,
     STEP,
     TITLE,
     Caution,
     Fact,
     Foot,
     RuleUnit,
-    caution_block,
-    facts_block,
     foot_block,
-    labelled,
+    lettered_cautions,
     rule_line,
     ruler,
     text_block,
     tick_box,
+    ticked_panel,
     write_in,
     writing_lines,
 )
-from app.sheets.steps import FOUND, NAME, WHAT, Step, caution_before, found_left, step_rows
+from app.sheets.steps import NAME, WHAT_STYLE, Step, step_rows
 from app.sheets.surface import (
     HEAD,
-    MARGIN,
     SIZES,
     Ink,
     Paper,
@@ -50,15 +46,18 @@ from app.sheets.surface import (
 )
 from app.wording.languages import msg
 
-_ICON = 15.0
-_GUTTER = 5.0
+MARGIN = 12.0
+_ICON = 14.0
+_LINE = 7.0
+"""Height of a line to write a sentence on."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stage:
     """Steps under one state of the machine. With a `tick`, the state itself is ticked off.
 
-    A caution with a box of its own is a large panel, any other a low one.
+    A caution with a box of its own holds throughout the stage, in a panel; the texts of all others
+    stand together under letters before the first step, and each step points to its own.
     """
 
     title: str = ""
@@ -76,14 +75,6 @@ class Buying:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ground:
-    """Why steps stand here, or what limits rest on: the ground, and the steps it holds for."""
-
-    ground: str
-    steps: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class PreSeasonSheet:
     """All that one machine's sheet says, worded. `number`: four digits."""
 
@@ -98,7 +89,7 @@ class PreSeasonSheet:
     bring: tuple[str, ...] = ()
     last_time: str = ""
     stages: tuple[Stage, ...] = ()
-    grounds: tuple[Ground, ...] = ()
+    sources: tuple[str, ...] = ()
     marks: tuple[str, ...] = ()
     household: str = ""
     printed: str = ""
@@ -124,9 +115,9 @@ def _print(surface: Surface, sheet: PreSeasonSheet, size: Size, words: Words) ->
         return _head(sheet, width, words) if number == 1 else _short_head(sheet, width, words)
 
     def foot(folio: Folio) -> Block:
-        return foot_block(_foot(sheet, folio, words), width)
+        return foot_block(_foot(sheet, folio, words), width, close=True)
 
-    frame = Frame(size=size, head=head, foot=foot)
+    frame = Frame(size=size, head=head, foot=foot, margin=MARGIN)
     mark = f"{sheet.number}  {sheet.machine[:60]}"
     print_blocks(surface, blocks(sheet, width, words), frame, mark)
 
@@ -139,7 +130,6 @@ def _foot(sheet: PreSeasonSheet, folio: Folio, words: Words) -> Foot:
         first=words(msg("Your machine’s own manual goes before this sheet.")),
         notes=(
             *sheet.marks,
-            words(msg("the rule is true when printed at 100 %")) if folio.number == 1 else "",
             words(msg("… shortened here, whole in the program")) if folio.shortened else "",
         ),
         who=" · ".join(part for part in (sheet.household, sheet.printed) if part),
@@ -169,10 +159,10 @@ def _head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
             y += line.height
         write(surface, label, x, top, right=x + width)
         write(surface, digits, x, top + label.height - 1.0, right=x + width)
-        rule.draw(surface, x, top + tall + 2.6)
+        rule.draw(surface, x, top + tall + 1.2)
 
     return Block(
-        height=tall + 2.6 + rule.height + 1.6,
+        height=tall + 1.2 + rule.height + 0.8,
         draw=draw_head,
         shortened=name.shortened or about.shortened or start.shortened,
     )
@@ -200,108 +190,147 @@ def _short_head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
 
 
 def blocks(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
-    """The body of a sheet, from the facts to the grounds, as blocks to be laid on pages."""
-    body: list[Block] = []
-    if sheet.facts:
-        body += [facts_block(sheet.facts, width, columns=3), air(1.0)]
-    body += _ready(sheet, width, words)
-    number = 0
-    for stage in sheet.stages:
-        rows = _stage_head(stage, width)
-        if not number:
-            rows += _columns(width, words)
-        rows += step_rows(stage.steps, number + 1, width)
-        number += len(stage.steps)
-        body += gathered(rows) if stage.tick else rows
-    body.append(rule_line(width, HEAD, below=2.0))
+    """The body of a sheet, from the facts to the sources, as blocks to be laid on pages."""
+    body = _ready(sheet, width, words)
+    body += stage_blocks(sheet.stages, width, words)
+    body.append(rule_line(width, HEAD, below=0.6))
     body += _closing(width, words)
-    body += _grounds(sheet, width, words)
+    if sheet.sources:
+        said = words(msg("Published: {sources}."), sources="; ".join(sheet.sources))
+        body.append(text_block(said, MARKS, width))
     return body
 
 
-def _ready(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
-    """What to buy, what to bring, what was written last time."""
+def stage_blocks(
+    stages: Sequence[Stage], width: float, words: Words, first: int = 1
+) -> list[Block]:
+    """Stages one after the other, their steps numbered from `first`.
+
+    Law: the whole text of a caution stands before the first step it belongs to, and its signal
+    word and letter stand before each.
+    """
+    letters = lettered(stages)
+    said: set[Caution] = set()
     body: list[Block] = []
-    for buying in sheet.buying:
-        body += [_buying(buying, width), air(1.2)]
+    number = first
+    for stage in stages:
+        rows = _stage_head(stage, width, said)
+        rows += _legend(stage, letters, said, width)
+        if number == first:
+            rows.append(_key(width, words))
+        rows += step_rows(stage.steps, number, width, letters)
+        number += len(stage.steps)
+        body += rows
+    return body
+
+
+def lettered(stages: Sequence[Stage]) -> dict[Caution, str]:
+    """The letter of each caution, in the order they are first needed; those that hold throughout
+    have none."""
+    throughout = {caution for stage in stages for caution in stage.cautions if caution.tick}
+    texts = {caution.text for caution in throughout}
+    found: dict[Caution, str] = {}
+    for stage in stages:
+        for caution in _needed(stage):
+            if caution.text not in texts and caution not in found:
+                found[caution] = _letter(len(found))
+    return found
+
+
+def _needed(stage: Stage) -> list[Caution]:
+    return [*stage.cautions, *(caution for step in stage.steps for caution in step.cautions)]
+
+
+def _letter(place: int) -> str:
+    low = chr(ord("a") + place % 26)
+    return low if place < 26 else _letter(place // 26 - 1) + low
+
+
+def _legend(
+    stage: Stage, letters: Mapping[Caution, str], said: set[Caution], width: float
+) -> list[Block]:
+    """The texts of the cautions that are new in this stage."""
+    new = [c for c in dict.fromkeys(_needed(stage)) if c in letters and c not in said]
+    said.update(new)
+    if not new:
+        return []
+    return [air(0.8), *lettered_cautions([(letters[c], c) for c in new], width), air(0.6)]
+
+
+def _ready(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
+    """What it is, what to buy, what to bring, what was written last time."""
+    lines: list[tuple[str, Text]] = []
+    if sheet.facts:
+        lines.append((words(msg("Machine")), _facts(sheet.facts)))
+    lines += [(buying.label, " · ".join(buying.things)) for buying in sheet.buying]
     if sheet.bring:
-        body += [labelled(words(msg("Bring")), ", ".join(sheet.bring), width), air(1.2)]
+        lines.append((words(msg("Bring")), ", ".join(sheet.bring)))
     if sheet.last_time:
-        said = f"“{sheet.last_time}”"
-        body += [labelled(words(msg("Last time")), said, width), air(1.2)]
-    return [*body, air(1.6)] if body else []
+        lines.append((words(msg("Last time")), f"“{sheet.last_time}”"))
+    body: list[Block] = []
+    for label, text in lines:
+        said = (Run(label, Voice.STRONG), Run("\u00a0\u00a0"), *runs(text))
+        body += [text_block(said, LEGEND, width, most=12), air(0.3)]
+    return [*body, air(0.6)] if body else []
 
 
-def _buying(buying: Buying, width: float) -> Block:
-    """A day, and a small box before each thing to buy by then."""
-    column = 30.0
-    label = compose(buying.label, STEP, column - 2)
-    room = width - column
-    things = [compose(thing, SECOND, room - SMALL_BOX - 2, 3) for thing in buying.things]
-    places: list[tuple[float, float]] = []
-    x = y = 0.0
-    pitch = max(SMALL_BOX + 1.2, SECOND.line)
-    row = pitch
-    for thing in things:
-        need = SMALL_BOX + 1.8 + thing.width + 5
-        if x and x + need - 5 > room:
-            x, y, row = 0.0, y + row, pitch
-        places.append((x, y))
-        row = max(row, thing.height + 1.0)
-        x += need
-    tall = max(label.height, y + row)
-
-    def draw_buying(surface: Surface, left: float, top: float) -> None:
-        write(surface, label, left, top)
-        for thing, (dx, dy) in zip(things, places, strict=True):
-            tick_box(surface, left + column + dx, top + dy, SMALL_BOX)
-            write(surface, thing, left + column + dx + SMALL_BOX + 1.8, top + dy)
-
-    return Block(height=tall, draw=draw_buying, shortened=any(thing.shortened for thing in things))
+def _facts(facts: Sequence[Fact]) -> Text:
+    said: list[Run] = []
+    for fact in facts:
+        said += [Run(" · ")] if said else []
+        said += [Run(f"{fact.label}\u00a0"), *runs(fact.value or "______")]
+    return tuple(said)
 
 
-def _columns(width: float, words: Words) -> list[Block]:
-    what = compose(words(msg("in this order")), LABEL, 60, 1)
-    found = compose(words(msg("limit, and what you found")), LABEL, FOUND, 1)
+def _key(width: float, words: Words) -> Block:
+    """How the rows are read, over the first of them."""
+    said = compose(
+        words(
+            msg(
+                "Small box: look. Large box: work. Circle what you found, write on the lines. "
+                "The rule is true when printed at 100 %."
+            )
+        ),
+        MARKS,
+        width,
+    )
 
-    def draw_columns(surface: Surface, left: float, top: float) -> None:
+    def draw_key(surface: Surface, left: float, top: float) -> None:
         surface.line(left, top, left + width, top, HEAD)
-        write(surface, what, left + WHAT, top + 0.8)
-        write(surface, found, left + found_left(width), top + 0.8)
+        write(surface, said, left, top + 0.5)
 
-    return [Block(height=LABEL.line + 1.2, draw=draw_columns, keep=True)]
+    return Block(height=said.height + 0.6, draw=draw_key, keep=True)
 
 
-def _stage_head(stage: Stage, width: float) -> list[Block]:
+def _stage_head(stage: Stage, width: float, said: set[Caution]) -> list[Block]:
     body: list[Block] = []
     if stage.title or stage.tick:
-        body += [air(1.2), _divider(stage, width)]
+        body += [air(0.8), _divider(stage, width)]
     for caution in stage.cautions:
         if caution.tick:
-            body += [air(0.8), caution_block(caution, width), air(1.4)]
-        else:
-            body += caution_before(caution, width)
+            body += [air(0.4), ticked_panel(caution, width, again=caution in said)]
+            said.add(caution)
     return body
 
 
 def _divider(stage: Stage, width: float) -> Block:
     """The line across the sheet before the machine is put into another state."""
-    tick = compose(stage.tick, PROTECT, width - BIG_BOX - 3) if stage.tick else None
-    title = compose(stage.title, SECTION, width) if stage.title else None
-    tall = (title.height if title else 0.0) + (max(BIG_BOX, tick.height) + 1.0 if tick else 0.0)
+    title = compose(stage.title, STEP, width) if stage.title else None
+    start = title.width + 5.0 if title and stage.tick else 0.0
+    tick = compose(stage.tick, STEP, width - start - BIG_BOX - 2.5) if stage.tick else None
+    tall = max(title.height if title else 0.0, max(BIG_BOX, tick.height) if tick else 0.0)
 
     def draw_divider(surface: Surface, left: float, top: float) -> None:
         surface.box(left, top, width, 0.9, 0, solid=Ink.BLACK)
-        y = top + 1.8
+        y = top + 1.7
         if title:
-            write(surface, title, left, y)
-            y += title.height + 0.6
+            write(surface, title, left, y + (max(0.0, (BIG_BOX - title.height) / 2) if tick else 0))
         if tick:
-            tick_box(surface, left, y, BIG_BOX)
+            tick_box(surface, left + start, y, BIG_BOX)
             shift = max(0.0, (BIG_BOX - tick.height) / 2)
-            write(surface, tick, left + BIG_BOX + 3, y + shift)
+            write(surface, tick, left + start + BIG_BOX + 2.5, y + shift)
 
-    return Block(height=tall + 4.4, draw=draw_divider, keep=True)
+    return Block(height=tall + 2.4, draw=draw_divider, keep=True)
 
 
 def _closing(width: float, words: Words) -> list[Block]:
@@ -312,69 +341,20 @@ def _closing(width: float, words: Words) -> list[Block]:
         for place, label in enumerate(
             (words(msg("Done by")), words(msg("Date")), words(msg("Hours now")))
         ):
-            write_in(surface, label, left + place * third, top, third - 5)
+            write_in(surface, label, left + place * third, top, third - 5, style=WHAT_STYLE)
 
-    def draw_exceptions(surface: Surface, left: float, top: float) -> None:
-        write_in(surface, words(msg("All done except steps")), left, top, width)
+    def draw_seen(surface: Surface, left: float, top: float) -> None:
+        half = width / 2
+        for place, label in enumerate(
+            (words(msg("All done except steps")), words(msg("What else I saw")))
+        ):
+            write_in(surface, label, left + place * half, top, half - 3, style=WHAT_STYLE)
 
-    first = [
-        Block(height=ROW + 1.5, draw=draw_done),
-        Block(height=ROW + 1.0, draw=draw_exceptions),
-    ]
-    seen = text_block(words(msg("What else I saw")), STEP, width)
-    lines = writing_lines(2, width, pitch=9.0, most=8)
-
-    def tall(block: Block) -> Block:
-        return stacked([*first, air(1.2), seen, block])
+    first = [Block(height=_LINE, draw=draw) for draw in (draw_done, draw_seen)]
+    whole = stacked(first)
 
     def stretch(height: float) -> Block:
-        if lines.stretch is None:
-            return tall(lines)
-        return tall(lines.stretch(height - tall(lines).height + lines.height))
+        count = min(6, int((height - whole.height) / ROW))
+        return stacked([*first, writing_lines(count, width, pitch=ROW)]) if count > 0 else whole
 
-    whole = tall(lines)
-    return [
-        Block(height=whole.height, draw=whole.draw, stretch=stretch),
-        air(2.0),
-    ]
-
-
-def _grounds(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
-    """Why each step is here, and what its limit rests on: two columns of source type."""
-    if not sheet.grounds:
-        return []
-    column = (width - _GUTTER) / 2
-    texts = [
-        compose((strong(ground.ground), Run(f" {ground.steps}")), MARKS, column)
-        for ground in sheet.grounds
-    ]
-    columns = _shared_out(texts, 2)
-    tall = max(sum(text.height + 0.6 for text in part) for part in columns)
-
-    def draw_grounds(surface: Surface, left: float, top: float) -> None:
-        for place, part in enumerate(columns):
-            y = top
-            for text in part:
-                write(surface, text, left + place * (column + _GUTTER), y)
-                y += text.height + 0.6
-
-    def parts(_room: float) -> tuple[Block, ...]:
-        return tuple(
-            text_block(f"{ground.ground} {ground.steps}", MARKS, width) for ground in sheet.grounds
-        )
-
-    return [
-        text_block(words(msg("Why, and who says so")), STEP, width, keep=True),
-        Block(height=tall, draw=draw_grounds, parts=parts),
-    ]
-
-
-def _shared_out(texts: list[Composed], count: int) -> tuple[list[Composed], ...]:
-    """Texts in reading order over columns of about the same height."""
-    columns: list[list[Composed]] = [[] for _ in range(count)]
-    whole = sum(text.height for text in texts)
-    used = 0.0
-    for text in texts:
-        columns[min(count - 1, int(used / whole * count))].append(text)
-        used += text.height
-    return tuple(columns)
+    return [Block(height=whole.height, draw=whole.draw, stretch=stretch)]

@@ -13,14 +13,13 @@ from datetime import date
 from enum import IntEnum, StrEnum
 
 from app.sheets.lettering import Text, reckoned
-from app.sheets.pieces import Answer, Blank, Caution, Fact, Tick
-from app.sheets.preseason import Buying, Ground, PreSeasonSheet, Stage
+from app.sheets.pieces import Answer, Blank, Caution, Choice, Fact
+from app.sheets.preseason import Buying, PreSeasonSheet, Stage
 from app.sheets.said import LETTERS, Phrases, SheetMachine, held, limits_of, phrases, rule_of
 from app.sheets.steps import Finding, Step
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.facts import (
-    CarriedTask,
     CautionCode,
     Direction,
     FaultFacts,
@@ -35,12 +34,11 @@ from schedules.facts import (
     TaskVerdict,
     VesselSort,
 )
+from schedules.units import Unit
 from schedules.workload import befores, order_of_work
 
 STOP = CautionCode("C-STOP")
 FUMES = CautionCode("C-CO")
-MOST_TOGETHER = 2
-"""Cautions before one step (our judgement); a third is said one step earlier."""
 
 
 class Detail(StrEnum):
@@ -100,7 +98,6 @@ def sheet_of(
     jobs = _jobs(machine, said)
     shown = [replace(plan, how=_how_shown(plan, detail)) for plan in planned]
     stages = _stages(machine, shown, standing, jobs, said)
-    order = _numbered(planned, standing, len(jobs))
     return PreSeasonSheet(
         number=number,
         machine=facts.name,
@@ -110,13 +107,11 @@ def sheet_of(
         start=_start(machine, said),
         facts=_facts(machine, said),
         buying=_buying(machine, bought, said),
-        bring=tuple(
-            dict.fromkeys(said.text(tool) for _, plan in order for tool in plan.task.tools)
-        ),
+        bring=_bring(planned, said),
         last_time=machine.notes.last_time,
         stages=stages,
-        grounds=_grounds(machine, order, said),
-        marks=_marks_used(order, said),
+        sources=_sources_used(planned, said),
+        marks=_marks_used(planned, said),
         household=household,
         printed=said.printed(),
         rule=rule_of(wording),
@@ -202,22 +197,6 @@ def _standings(planned: Sequence[_Planned], wording: Wording) -> dict[TaskCode, 
     return found
 
 
-def _numbered(
-    planned: Sequence[_Planned], standing: Mapping[TaskCode, Standing], jobs: int
-) -> list[tuple[int, _Planned]]:
-    """The tasks with the numbers their steps have on paper; the one-offs close the cold stage."""
-    order: list[tuple[int, _Planned]] = []
-    number = 0
-    for state in Standing:
-        for plan in planned:
-            if standing[plan.task.code] is state:
-                number += 1
-                order.append((number, plan))
-        if state is Standing.COLD:
-            number += jobs
-    return order
-
-
 # -- stages and steps -------------------------------------------------------------------------
 
 
@@ -229,52 +208,29 @@ def _stages(
     said: Phrases,
 ) -> tuple[Stage, ...]:
     engine = machine.judging.facts.kind.has_engine
-    shown: set[CautionCode] = set()
     stages: list[Stage] = []
     for state in Standing:
         plans = [plan for plan in planned if standing[plan.task.code] is state]
         steps = [_step(plan, said) for plan in plans]
-        needed = [list(plan.task.cautions) for plan in plans]
+        stopped = any(STOP in plan.task.cautions for plan in plans)
         if state is Standing.COLD:
             steps += jobs
-            needed += [[] for _ in jobs]
         if not steps:
             continue
         first: list[Caution] = []
-        if state is not Standing.RUNNING and any(STOP in codes for codes in needed):
+        if state is not Standing.RUNNING and stopped:
             first.append(said.caution(STOP, _hands_off(said, engine=engine)))
-            shown.add(STOP)
         if state is Standing.RUNNING and engine:
             first.append(said.caution(FUMES))
-            shown.add(FUMES)
-        spread = _spread(needed, shown)
         stages.append(
             Stage(
                 title=_stage_title(state, said),
                 tick=_ready(machine, said) if state is Standing.RUNNING else "",
                 cautions=tuple(first),
-                steps=tuple(
-                    replace(step, cautions=tuple(said.caution(code) for code in codes))
-                    for step, codes in zip(steps, spread, strict=True)
-                ),
+                steps=tuple(steps),
             )
         )
     return tuple(stages)
-
-
-def _spread(
-    needed: Sequence[Sequence[CautionCode]], shown: set[CautionCode]
-) -> list[list[CautionCode]]:
-    """The cautions new at each step, at most two together where an earlier step has room."""
-    new: list[list[CautionCode]] = []
-    for codes in needed:
-        here = [code for code in dict.fromkeys(codes) if code not in shown]
-        shown.update(here)
-        new.append(here)
-    for place in range(len(new) - 1, 0, -1):
-        while len(new[place]) > MOST_TOGETHER:
-            new[place - 1].append(new[place].pop(0))
-    return new
 
 
 def _hands_off(said: Phrases, *, engine: bool) -> str:
@@ -325,6 +281,8 @@ def _step(plan: _Planned, said: Phrases) -> Step:
         findings=_findings(task, said),
         stop=stop,
         minutes=minutes,
+        cautions=tuple(said.caution(code) for code in dict.fromkeys(task.cautions)),
+        look=plan.look,
     )
 
 
@@ -334,7 +292,7 @@ def _findings(task: TaskFacts, said: Phrases) -> tuple[Finding, ...]:
     limits = limits_of(task.rule.limits, said)
     measured = [limit for limit in limits if limit.direction is not Direction.EVENT]
     seen = [limit for limit in limits if limit.direction is Direction.EVENT]
-    good = (Tick(word=said.text(msg("good"))), Tick(word=said.text(msg("not good"))))
+    good = (Choice(words=(said.text(msg("ok")), said.text(msg("not ok")))),)
     found: list[Finding] = []
     if task.code in _STARTS:
         found.append(Finding(answers=(Blank(unit=said.text(msg("pulls"))),)))
@@ -342,7 +300,7 @@ def _findings(task: TaskFacts, said: Phrases) -> tuple[Finding, ...]:
         found.append(Finding(answers=good))
     found += [
         Finding(
-            limit=_limit_words(limit, said, named=len(limits) > 1),
+            limit=_limit_words(limit, said, named=len(limits) > 1 or limit.unit is Unit.COUNT),
             mark=said.letters(limit),
             answers=_blanks(limit, said),
         )
@@ -355,7 +313,10 @@ def _limit_words(limit: LimitFacts, said: Phrases, *, named: bool) -> Text:
     bound = said.bound(limit)
     if not named:
         return bound
-    return said.text(msg("{name}: {limit}"), name=said.wording.limit(limit.code), limit=bound)
+    name = said.wording.limit(limit.code)
+    if limit.low is None and limit.high is None:
+        return said.text(msg("{name}, see your manual"), name=name)
+    return said.text(msg("{name} {limit}"), name=name, limit=bound)
 
 
 def _blanks(limit: LimitFacts, said: Phrases) -> tuple[Answer, ...]:
@@ -454,6 +415,12 @@ def _facts(machine: SheetMachine, said: Phrases) -> tuple[Fact, ...]:
     )
 
 
+def _bring(planned: Sequence[_Planned], said: Phrases) -> tuple[str, ...]:
+    """The tools of all steps, each once; several of a sort stand for one of it."""
+    tools = dict.fromkeys(tool for plan in planned for tool in plan.task.tools)
+    return tuple(said.text(tool) for tool in tools if f"{tool}s" not in tools)
+
+
 def _buying(machine: SheetMachine, bought: Sequence[Purchase], said: Phrases) -> tuple[Buying, ...]:
     """What this machine needs bought, by the day it has to be ordered."""
     by_label: dict[str, list[str]] = {}
@@ -462,10 +429,12 @@ def _buying(machine: SheetMachine, bought: Sequence[Purchase], said: Phrases) ->
             continue
         name = said.text(purchase.name)
         thing = name
-        if purchase.quantity > 1:
+        if len(purchase.machine_ids) > 1 and purchase.quantity > 1:
+            thing = said.text(
+                msg("{thing} ({n} for the whole shed)"), n=purchase.quantity, thing=name
+            )
+        elif purchase.quantity > 1:
             thing = said.text(msg("{n} × {thing}"), n=purchase.quantity, thing=name)
-        if len(purchase.machine_ids) > 1:
-            thing = said.text(msg("{thing} (for several machines)"), thing=thing)
         by_label.setdefault(_buy_label(purchase.buy_by, said), []).append(thing)
     return tuple(Buying(label=label, things=tuple(things)) for label, things in by_label.items())
 
@@ -478,57 +447,33 @@ def _buy_label(day: date | None, said: Phrases) -> str:
     return said.text(msg("Buy by {day}"), day=said.wording.day(day))
 
 
-# -- grounds ----------------------------------------------------------------------------------
+# -- sources ----------------------------------------------------------------------------------
 
 
-def _grounds(
-    machine: SheetMachine, order: Sequence[tuple[int, _Planned]], said: Phrases
-) -> tuple[Ground, ...]:
-    """Why each step stands here, then what each limit rests on; what is alike stands once."""
-    carried = {found.verdict.code: found for found in machine.season.carried}
-    why: dict[str, list[str]] = {}
-    rests: dict[str, dict[str, None]] = {}
-    for number, plan in order:
-        ground = _why(plan, carried.get(plan.task.code), said)
-        why.setdefault(ground, []).append(str(number))
-        for limit in limits_of(plan.task.rule.limits, said):
-            found = rests.setdefault(_rests_on(limit, said), {})
-            found[f"{number}\u00a0{limit.code}"] = None
+def _sources_used(planned: Sequence[_Planned], said: Phrases) -> tuple[str, ...]:
+    """The public documents the figures of this sheet rest on, shortly; the whole is in *why*."""
+    limits = [limit for plan in planned for limit in limits_of(plan.task.rule.limits, said)]
+    used = dict.fromkeys(
+        source
+        for limit in limits
+        if limit.direction is not Direction.EVENT
+        and (limit.low is not None or limit.high is not None)
+        for mark in limit.marks
+        if mark.mark is Mark.PUBLISHED and Mark.PUBLISHED in said.marks(limit)
+        for source in mark.sources
+    )
+    held = said.wording.catalogue.sources
     return tuple(
-        Ground(ground=ground, steps=", ".join(steps))
-        for part in (why, rests)
-        for ground, steps in part.items()
+        ", ".join((held[source].publisher, *held[source].title.split(", ")[:1]))
+        for source in used
+        if source in held
     )
 
 
-def _why(plan: _Planned, carried: CarriedTask | None, said: Phrases) -> str:
-    verdict = plan.verdict
-    if plan.extra or verdict.due is None:
-        return said.text(msg("Each time:"))
-    because = said.wording.governed_by(verdict.governed_by)
-    day = said.wording.day(verdict.due)
-    if carried is not None:
-        return said.text(
-            msg("Falls due about {day} because of {ground}, so now:"), day=day, ground=because
-        )
-    if verdict.due < said.on:
-        return said.text(msg("Overdue since {day} because of {ground}:"), day=day, ground=because)
-    return said.text(msg("Due {day} because of {ground}:"), day=day, ground=because)
-
-
-def _rests_on(limit: LimitFacts, said: Phrases) -> str:
-    marks = ", ".join(said.wording.mark(mark) for mark in said.marks(limit))
-    sources = dict.fromkeys(source for mark in limit.marks for source in mark.sources)
-    named = "; ".join(said.wording.source(source) for source in sources)
-    if not named or Mark.PUBLISHED not in said.marks(limit):
-        return said.text(msg("Limits, {marks}:"), marks=marks)
-    return said.text(msg("Limits, {marks} ({sources}):"), marks=marks, sources=named)
-
-
-def _marks_used(order: Sequence[tuple[int, _Planned]], said: Phrases) -> tuple[str, ...]:
+def _marks_used(planned: Sequence[_Planned], said: Phrases) -> tuple[str, ...]:
     used = {
         mark
-        for _, plan in order
+        for plan in planned
         for limit in limits_of(plan.task.rule.limits, said)
         for mark in said.marks(limit)
         if limit.direction is not Direction.EVENT

@@ -114,11 +114,14 @@ class Phrases:
             case Direction.EVENT:
                 return self.text(msg("not {event}"), event=self.text(limit.event))
             case Direction.BETWEEN if low and high:
-                return self.text(msg("{low} to {high}"), low=low, high=high)
+                # The unit once, as it is said: 103 to 138 kPa.
+                figure, _, unit = low.rpartition("\u00a0")
+                once = figure if figure and high.endswith(f"\u00a0{unit}") else low
+                return self.text(msg("{low} to {high}"), low=once, high=high)
             case _ if high:
-                return self.text(msg("less than {high}"), high=high)
+                return self.text(msg("under {high}"), high=high)
             case _ if low:
-                return self.text(msg("more than {low}"), low=low)
+                return self.text(msg("over {low}"), low=low)
             case _:
                 return self.text(msg("see your manual"))
 

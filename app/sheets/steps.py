@@ -2,42 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from app.sheets.lettering import Run, Style, Text, compose, runs
-from app.sheets.pages import Block, air, stacked
+from app.sheets.lettering import Face, Run, Style, Text, Voice, compose, reckoned, runs
+from app.sheets.pages import Block, stacked
 from app.sheets.pieces import (
-    ANSWER_TEXT,
     BIG_BOX,
-    LABEL,
-    SECOND,
-    STEP,
+    LEGEND,
+    SMALL_BOX,
     Answer,
     Caution,
-    answers_block,
-    answers_width,
-    caution_block,
-    stop_line,
+    answer_width,
+    draw_answer,
     tick_box,
+    write_tagged,
+    writes,
 )
-from app.sheets.surface import HAIR, Surface, write
+from app.sheets.surface import HAIR, STOP, Ink, Surface, write
 
-WHAT = 19.0
+WHAT = 14.8
 """Where the words of a step begin."""
 
-FOUND = 60.0
-MINUTES = 20.0
-_NUMBER = 10.5
-_TOP = 1.4
-_BOTTOM = 1.2
-_TOGETHER = 2
-"""Steps that may share a row, and cautions that may stand before one."""
+WHAT_STYLE = Style(size=10.5, face=Face.SEMIBOLD, heavy=Face.BOLD, leading=1.18)
+STOP_STYLE = Style(size=10.5, face=Face.BOLD, heavy=Face.BOLD, leading=1.18)
+NAME = Style(size=12)
+"""A machine's name in a short head."""
+
+_PAD = 0.6
+_PITCH = 5.6
+"""Height of a line that has something to write on."""
+
+_BETWEEN = 5.0
+_COLUMNS = 4.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """What to find: the limit, the letter of what it rests on, boxes and blanks for the answer."""
+    """What to find: the limit, the letter of what it rests on, words to circle and blanks."""
 
     limit: Text = ""
     mark: str = ""
@@ -46,9 +48,10 @@ class Finding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One line of work; `minutes` may be empty.
+    """One line of work; `minutes` may be empty. A `look` has a small box, work a large one.
 
-    `cautions` stand before it; `stop` is the whole sentence that says when not to use the machine.
+    `cautions` are all that belong to it; `stop` is the whole sentence that says when not to use
+    the machine.
     """
 
     what: Text
@@ -57,37 +60,38 @@ class Step:
     stop: str = ""
     minutes: str = ""
     cautions: tuple[Caution, ...] = ()
+    look: bool = False
 
 
-def found_left(width: float) -> float:
-    """Where the column of findings begins."""
-    return width - MINUTES - FOUND
+def step_rows(
+    steps: Sequence[Step], first: int, width: float, letters: Mapping[Caution, str]
+) -> list[Block]:
+    """The steps in order, numbered from `first`, each with the letters of its cautions before it.
 
-
-def caution_before(caution: Caution, width: float) -> list[Block]:
-    """A low panel that stays with what comes after it."""
-    return [air(0.8), caution_block(caution, width, small=True), air(0.6)]
-
-
-def step_rows(steps: Sequence[Step], first: int, width: float) -> list[Block]:
-    """The steps in order, numbered from `first`, each behind its cautions.
-
-    Two neighbours that ask for nothing but a tick share a row, the left one first.
+    Two neighbours share a row where that is lower than a row each, the left one first.
     """
+    half = (width - _COLUMNS) / 2
+    alone = [_row(step, first + n, width, letters) for n, step in enumerate(steps)]
+    narrow = [_row(step, first + n, half, letters) for n, step in enumerate(steps)]
+    # The lowest way to set all steps from each place on, from the last one back.
+    lowest = [0.0] * (len(steps) + 2)
+    paired = [False] * len(steps)
+    for place in range(len(steps) - 1, -1, -1):
+        lowest[place] = alone[place].height + lowest[place + 1]
+        if place + 1 < len(steps):
+            both = max(narrow[place].height, narrow[place + 1].height) + lowest[place + 2]
+            if both < lowest[place]:
+                lowest[place], paired[place] = both, True
     body: list[Block] = []
     place = 0
     while place < len(steps):
-        here = steps[place : place + _TOGETHER]
-        if not _share(here, width):
-            here = here[:1]
-        cautions = [caution for step in here for caution in step.cautions]
-        for caution in cautions:
-            body += caution_before(caution, width)
-        number = first + place
-        place += len(here)
-        line = place < len(steps) and not steps[place].cautions
-        row = _row(here[0], number, width) if len(here) == 1 else _pair(here, number, width)
-        body.append(_underlined(row, width) if line else row)
+        if paired[place]:
+            row = _beside(narrow[place], narrow[place + 1], half)
+            place += 2
+        else:
+            row = alone[place]
+            place += 1
+        body.append(_underlined(row, width) if place < len(steps) else row)
     return body
 
 
@@ -99,142 +103,114 @@ def _underlined(row: Block, width: float) -> Block:
     return Block(height=row.height, draw=draw, shortened=row.shortened)
 
 
-# -- two that share a row ---------------------------------------------------------------------
-
-
-def _share(steps: Sequence[Step], width: float) -> bool:
-    """Only ticks, short names, and no more cautions than may stand together."""
-    if len(steps) < _TOGETHER or sum(len(step.cautions) for step in steps) > _TOGETHER:
-        return False
-    room = width / 2 - WHAT - MINUTES
-    return all(
-        not (step.how or step.findings or step.stop)
-        and len(compose(step.what, STEP, room).lines) <= 2
-        for step in steps
-    )
-
-
-def _pair(steps: Sequence[Step], number: int, width: float) -> Block:
-    halves = [_half(step, number + place, width / 2) for place, step in enumerate(steps)]
+def _beside(one: Block, other: Block, half: float) -> Block:
+    tall = max(one.height, other.height)
 
     def draw(surface: Surface, left: float, top: float) -> None:
-        for place, half in enumerate(halves):
-            half.draw(surface, left + place * width / 2, top)
+        one.draw(surface, left, top)
+        other.draw(surface, left + half + _COLUMNS, top)
 
-    return Block(height=max(half.height for half in halves), draw=draw)
-
-
-def _half(step: Step, number: int, width: float) -> Block:
-    what = compose(step.what, STEP, width - WHAT - MINUTES, 2)
-    minutes = compose(step.minutes, LABEL, MINUTES, 1)
-    tall = max(BIG_BOX, what.height)
-    shift = max(0.0, (BIG_BOX - what.height) / 2)
-
-    def draw(surface: Surface, left: float, top: float) -> None:
-        _box_and_number(surface, number, left, top + _TOP, shift)
-        write(surface, what, left + WHAT, top + _TOP + shift)
-        write(surface, minutes, left, top + _TOP + shift + 0.4, right=left + width - 4)
-
-    return Block(height=_TOP + tall + _BOTTOM, draw=draw)
+    return Block(height=tall, draw=draw, shortened=one.shortened or other.shortened)
 
 
-def _box_and_number(surface: Surface, number: int, left: float, top: float, shift: float) -> None:
-    tick_box(surface, left, top, BIG_BOX)
-    write(surface, compose(str(number), STEP, 12, 1), left + _NUMBER, top + shift)
+def pointers(cautions: Sequence[Caution], letters: Mapping[Caution, str]) -> str:
+    """The signal words with the letters of their texts, the gravest first as they came."""
+    found: dict[str, list[str]] = {}
+    for caution in cautions:
+        letter = letters.get(caution, "")
+        if letter and letter not in found.setdefault(caution.word, []):
+            found[caution.word].append(letter)
+    return "  ".join("\u00a0".join((word, *named)) for word, named in found.items() if named)
 
 
-# -- a row of its own -------------------------------------------------------------------------
-
-
-def _row(step: Step, number: int, width: float) -> Block:
-    """What on the left, what is found on the right, and how, limits and stop along beneath."""
-    beside = step.findings if len(step.findings) == 1 else _only_ticks(step.findings)
-    beneath = [finding for finding in step.findings if finding not in beside]
-    head = _head(step, beside, number, width)
-    parts = [head]
-    parts += [_along(finding, width) for finding in beneath]
-    if step.stop:
-        parts += [air(0.6), _shifted(stop_line(step.stop, width - WHAT), WHAT)]
-    whole = stacked([air(_TOP), *parts, air(_BOTTOM)])
-    return Block(height=whole.height, draw=whole.draw, shortened=whole.shortened)
-
-
-def _only_ticks(findings: Sequence[Finding]) -> tuple[Finding, ...]:
-    return tuple(finding for finding in findings if not finding.limit)
-
-
-def _shifted(block: Block, by: float) -> Block:
-    def draw(surface: Surface, left: float, top: float) -> None:
-        block.draw(surface, left + by, top)
-
-    return Block(height=block.height, draw=draw, shortened=block.shortened)
-
-
-def _head(step: Step, beside: Sequence[Finding], number: int, width: float) -> Block:
-    room = found_left(width) - WHAT - 4
-    what = compose(step.what, STEP, room if beside else width - WHAT - MINUTES, 6)
-    found = stacked([_found(finding) for finding in beside])
-    # How it is done goes beneath its name, or along the whole row where that is hardly higher.
-    narrow = compose(step.how, SECOND, room, 14)
-    wide = compose(step.how, SECOND, width - WHAT, 10)
-    tall_narrow = max(BIG_BOX, what.height + narrow.height, found.height)
-    tall_wide = max(BIG_BOX - 1.5, what.height + 0.6, found.height) + wide.height
-    short = len(narrow.lines) == 1
-    how = narrow if short or tall_wide > tall_narrow + 1.5 else wide
-    tall = max(BIG_BOX, what.height, found.height)
-    if step.how:
-        tall = tall_wide if how is wide else tall_narrow
-    how_top = tall - wide.height if how is wide else what.height
-    minutes = compose(step.minutes, LABEL, MINUTES, 1)
-    shift = 0.0 if step.how else max(0.0, (BIG_BOX - what.height) / 2)
+def _row(step: Step, number: int, width: float, letters: Mapping[Caution, str]) -> Block:
+    """Pointers and name, what is found on the same line or beneath, how, and when to stop."""
+    room = width - WHAT
+    box = SMALL_BOX if step.look else BIG_BOX
+    tags = pointers(step.cautions, letters)
+    said: list[Run] = [Run(tags, Voice.STRONG), Run("\u00a0\u00a0")] if tags else []
+    said += runs(step.what)
+    if step.minutes:
+        said.append(reckoned(f" {step.minutes}"))
+    what = compose(tuple(said), WHAT_STYLE, room, 8)
+    found, beside = _findings(step.findings, room, what.lines[-1].width + _BETWEEN)
+    how = compose(step.how, LEGEND, room, 14) if step.how else None
+    stop = compose(step.stop, STOP_STYLE, room - 3) if step.stop else None
+    # A line with something to write on is higher than one of type alone.
+    found_top = what.height - (WHAT_STYLE.line if beside else 0.0)
+    how_top = max(what.height, found_top + found.height)
+    stop_top = how_top + (how.height if how else 0.0)
+    tall = max(box, stop_top + (stop.height + 0.5 if stop else 0.0))
+    digits = compose(str(number), WHAT_STYLE, 12, 1)
 
     def draw(surface: Surface, left: float, top: float) -> None:
-        _box_and_number(surface, number, left, top, shift)
-        write(surface, what, left + WHAT, top + shift)
-        found.draw(surface, left + found_left(width), top + shift)
-        write(surface, minutes, left, top + shift + 0.4, right=left + width)
-        if step.how:
-            write(surface, how, left + WHAT, top + how_top)
+        y = top + _PAD
+        tick_box(surface, left, y, box)
+        write(surface, digits, left, y, right=left + WHAT - 1.4)
+        write_tagged(surface, what, left + WHAT, y)
+        found.draw(surface, left + WHAT, y + found_top)
+        if how:
+            write(surface, how, left + WHAT, y + how_top)
+        if stop:
+            bar = y + stop_top + 0.6
+            surface.box(left + WHAT, bar, STOP, stop.height - 0.6, 0, solid=Ink.BLACK)
+            write(surface, stop, left + WHAT + 3, y + stop_top)
 
     return Block(
-        height=tall,
+        height=tall + 2 * _PAD,
         draw=draw,
-        shortened=what.shortened or how.shortened or found.shortened,
+        shortened=what.shortened or (how is not None and how.shortened) or found.shortened,
     )
 
 
-def _found(finding: Finding) -> Block:
-    """The limit, and beside or beneath it the boxes and blanks for what is found.
+def _findings(findings: Sequence[Finding], width: float, start: float) -> tuple[Block, bool]:
+    """Limits with their blanks, side by side as they fit; whether the first stands at `start` on
+    the line of the step's name."""
+    lines: list[list[tuple[float, Block]]] = [[]]
+    x, beside = start, False
+    for finding in findings:
+        block, need = _finding(finding, width)
+        if x + need > width and (lines[-1] or len(lines) == 1):
+            lines.append([])
+            x = 0.0
+        if len(lines) == 1:
+            beside = True
+        lines[-1].append((x, block))
+        x += need + _BETWEEN
+    if not beside:
+        lines = lines[1:]
+    return stacked([_side_by_side(line) for line in lines]), beside
 
-    Its first words stand on the base line of the step's name.
-    """
-    limit = compose(_marked(finding), SECOND, FOUND, 8)
-    down = (STEP.line - SECOND.line) / 2
-    answers = answers_block(finding.answers, FOUND)
-    indent = limit.width + 4 if finding.limit else 0.0
-    beside = len(limit.lines) == 1 and indent + answers_width(finding.answers) <= FOUND
-    apart = bool(finding.limit) and not beside
-    shift = limit.height - 0.4 if apart else down - ANSWER_TEXT
+
+def _side_by_side(line: Sequence[tuple[float, Block]]) -> Block:
+    def draw(surface: Surface, left: float, top: float) -> None:
+        for x, block in line:
+            block.draw(surface, left + x, top)
+
+    return Block(height=max((block.height for _, block in line), default=0.0), draw=draw)
+
+
+def _finding(finding: Finding, width: float) -> tuple[Block, float]:
+    """One limit with its answers behind it, or beneath it where the line is too short."""
+    answers = sum(answer_width(answer) + 2.0 for answer in finding.answers) - 2.0
+    limit = compose(_marked(finding), LEGEND, width, 6) if finding.limit else None
+    indent = limit.lines[-1].width + 2.0 if limit else 0.0
+    above = (len(limit.lines) - 1) * LEGEND.line if limit else 0.0
+    if limit and indent + answers > width:
+        above, indent = above + LEGEND.line, 0.0
+    words = max((line.width for line in limit.lines), default=0.0) if limit else 0.0
 
     def draw(surface: Surface, left: float, top: float) -> None:
-        write(surface, limit, left, top + down)
-        answers.draw(surface, left + (indent if beside else 0.0), top + shift)
+        if limit:
+            write(surface, limit, left, top + (WHAT_STYLE.line - LEGEND.line) / 2)
+        x = left + indent
+        for answer in finding.answers:
+            draw_answer(surface, answer, x, top + above)
+            x += answer_width(answer) + 2.0
 
-    tall = max(shift + answers.height, limit.height + down)
-    return Block(height=tall, draw=draw, shortened=limit.shortened)
-
-
-def _along(finding: Finding, width: float) -> Block:
-    """One of several findings: its limit under the step's name, its blanks in their column."""
-    limit = compose(_marked(finding), SECOND, found_left(width) - WHAT - 4, 4)
-    answers = answers_block(finding.answers, FOUND)
-    tall = max(answers.height, limit.height + ANSWER_TEXT - 1.0)
-
-    def draw(surface: Surface, left: float, top: float) -> None:
-        write(surface, limit, left + WHAT, top + ANSWER_TEXT - 1.0)
-        answers.draw(surface, left + found_left(width), top - 1.0)
-
-    return Block(height=tall - 0.6, draw=draw, shortened=limit.shortened)
+    blanks = any(writes(answer) for answer in finding.answers)
+    tall = above + (_PITCH if blanks else WHAT_STYLE.line)
+    return Block(height=tall, draw=draw), max(words, indent + answers)
 
 
 def _marked(finding: Finding) -> Text:
@@ -242,7 +218,3 @@ def _marked(finding: Finding) -> Text:
     if not finding.mark:
         return finding.limit
     return (*runs(finding.limit), Run(f"\u00a0({finding.mark})"))
-
-
-NAME = Style(size=12)
-"""A machine's name in a short head."""

@@ -20,6 +20,7 @@ from models.file import Household, open_household
 from models.moment import Moment
 from models.words import LineOutcome
 from tests.app.cli.conftest import Run
+from tests.app.sheets.reading import document
 
 ON = ("--on", "2025-11-25")
 
@@ -135,8 +136,8 @@ def test_steps_stand_on_paper_in_the_order_they_are_kept(
         machine = sheet_machines(services, on=moment.today)[0]
         steps = steps_of(machine, wording=services.wording, on=moment.today)
     assert len(steps) > 10
-    text, place = " ".join(words(out).split()), 0
-    text = text[text.index("in this order") :]
+    text, place = document(out.read_bytes()), 0
+    text = text[text.index("Small box: look.") :]
     for step in steps:
         place = text.index(" ".join(step.text.split()[:3]), place) + 1
 
@@ -146,7 +147,7 @@ def test_what_was_noted_and_what_lies_ready_reach_the_paper(
 ):
     before = tmp_path / "before.pdf"
     firstpull("sheet", "preseason", "-o", before, "--machine", "1", "--file", shed, *ON)
-    assert "spark plug" in words(before).split("in this order")[0]
+    assert "spark plug" in words(before).split("Small box: look.")[0]
     with open_household(shed, moment=moment) as household:
         writer = household.need_writer()
         writer.run(StockPart(part="spark-plug", quantity=9), moment=moment)
@@ -155,7 +156,7 @@ def test_what_was_noted_and_what_lies_ready_reach_the_paper(
     firstpull("sheet", "card", "-o", after, "--machine", "1", "--file", shed, *ON)
     assert "5W-30 {0}, 590 mL" in words(after)
     firstpull("sheet", "preseason", "-o", after, "--machine", "1", "--file", shed, *ON)
-    assert "spark plug" not in words(after).split("in this order")[0]
+    assert "spark plug" not in words(after).split("Small box: look.")[0]
 
 
 def test_a_file_open_elsewhere_prints_without_a_number(

@@ -10,8 +10,8 @@ from app.sheets.build import MachineNotes, SheetMachine
 from app.sheets.buyer import BuyerSheet, Done, Measured, Need
 from app.sheets.card import Card, Log, Question
 from app.sheets.lettering import Run, Voice, reckoned, starred
-from app.sheets.pieces import Answer, Blank, Caution, Fact, Tick
-from app.sheets.preseason import Buying, Ground, PreSeasonSheet, Stage
+from app.sheets.pieces import Answer, Blank, Caution, Choice, Fact
+from app.sheets.preseason import Buying, PreSeasonSheet, Stage
 from app.sheets.steps import Finding, Step
 from resources.loader import load_catalogue
 from schedules.facts import (
@@ -53,9 +53,9 @@ def words(msgid: str, /, **values: object) -> str:
     return msgid.format(**values) if values else msgid
 
 
-def ticks(*said: str) -> tuple[Tick, ...]:
+def ticks(*said: str) -> tuple[Choice, ...]:
     """Boxes before words; a word in capitals is the one that means trouble."""
-    return tuple(Tick(word=word, heavy=word.isupper()) for word in said)
+    return (Choice(words=said),)
 
 
 def both(unit: str) -> tuple[Answer, ...]:
@@ -103,12 +103,14 @@ FUMES = _caution(
 _COLD = (
     Step(
         what="Nests: shroud, starter, air box",
+        look=True,
         findings=_finding(Blank(label="found"), *ticks("gone")),
         minutes="3 min",
         cautions=(DROPPINGS,),
     ),
     Step(
         what="Oil level",
+        look=True,
         how="On the level, stick wiped once.",
         findings=_finding(*ticks("low", "good", "HIGH"), limit="between both marks", mark="d"),
         stop="Stop use if it is above the upper mark or smells of petrol: the float valve leaks.",
@@ -116,12 +118,14 @@ _COLD = (
     ),
     Step(
         what="Fuel of 9 April, treated",
+        look=True,
         how="Nose and a glass jar. Anything but clear and sharp: out with it, cold, outdoors.",
         findings=_finding(*ticks("good", "sour", "water")),
         minutes="2 min",
     ),
     Step(
         what="Hose, cap, drips",
+        look=True,
         how="A hose that cracks when bent is changed.",
         findings=_finding(*ticks("dry", "WET")),
         stop="Stop use if a drop falls anywhere.",
@@ -136,12 +140,14 @@ _COLD = (
     ),
     Step(
         what="Shear pins: two whole, two more in the box",
+        look=True,
         findings=_finding(Blank(unit="spare")),
         minutes="2 min",
         cautions=(PINS,),
     ),
     Step(
         what="Belts, cover off",
+        look=True,
         how="Cracks, shine, loose cords; a chalk mark to see it turn. Play of the cable.",
         findings=_finding(
             *ticks("good", "order"), Blank(unit="mm"), limit="3 mm to 6.35 mm", mark="d"
@@ -151,6 +157,7 @@ _COLD = (
     ),
     Step(
         what="Friction ring: rubber above the metal",
+        look=True,
         how="Quite dry, no grease.",
         findings=_finding(Blank(unit="mm"), limit="more than 1.5 mm", mark="o"),
         stop="Stop use if it is cracked or down to the metal.",
@@ -165,11 +172,14 @@ _COLD = (
     ),
     Step(
         what="Impeller to housing, widest place",
+        look=True,
         findings=_finding(Blank(unit="mm"), limit="less than 6 mm", mark="c"),
         minutes="3 min",
+        cautions=(STICK,),
     ),
     Step(
         what="Tyres, cold",
+        look=True,
         findings=_finding(*both("kPa"), limit="103 kPa to 138 kPa", mark="d"),
         minutes="3 min",
     ),
@@ -180,18 +190,24 @@ _COLD = (
         ),
         minutes="5 min",
     ),
-    Step(what="Chute, cables, bolts, lamp, wax", findings=_finding(*ticks("good", "not good"))),
+    Step(
+        what="Chute, cables, bolts, lamp, wax",
+        look=True,
+        findings=_finding(*ticks("good", "not good")),
+    ),
 )
 
 _RUNNING = (
-    Step(what="Started after", findings=_finding(Blank(unit="pulls")), minutes="2 min"),
-    Step(what="Five minutes, no drip", findings=_finding(*ticks("good", "not good"))),
+    Step(what="Started after", look=True, findings=_finding(Blank(unit="pulls")), minutes="2 min"),
+    Step(what="Five minutes, no drip", look=True, findings=_finding(*ticks("good", "not good"))),
     Step(
         what="Let go: the auger comes to rest",
+        look=True,
         findings=_finding(*ticks("stops", "RUNS ON")),
         stop="Stop use if the auger runs on.",
+        cautions=(STICK, FUMES),
     ),
-    Step(what="Drives forwards and back", findings=_finding(*ticks("good", "not good"))),
+    Step(what="Drives forwards and back", look=True, findings=_finding(*ticks("good", "not good"))),
 )
 
 SHEET = PreSeasonSheet(
@@ -227,12 +243,7 @@ SHEET = PreSeasonSheet(
             steps=_RUNNING,
         ),
     ),
-    grounds=(
-        Ground(ground="Due 31 Oct 2025 because of the season:", steps="1, 4, 5, 6, 8, 9, 12"),
-        Ground(ground="Each time:", steps="2, 16"),
-        Ground(ground="Limits, makers differ:", steps="2 L08, 7 L09, 9 L15, 9 L16, 11 L28"),
-        Ground(ground="Limits, our judgement:", steps="8 L20"),
-    ),
+    sources=("US Army, TM 5-3895-383-24", "University of the Weir, Plugs"),
     marks=("(p) published", "(d) makers differ", "(o) our judgement", "(c) common practice"),
     household="Shed at Northfold",
     printed="printed 20 Sept 2025",
@@ -307,15 +318,6 @@ PAGE = BuyerSheet(
     household="Shed at Northfold",
     printed="printed 20 Sept 2025",
 )
-
-
-def cautions_of(sheet: PreSeasonSheet) -> tuple[Caution, ...]:
-    """All cautions of a sheet, as they stand on it."""
-    return tuple(
-        caution
-        for stage in sheet.stages
-        for caution in (*stage.cautions, *(c for step in stage.steps for c in step.cautions))
-    )
 
 
 # -- machines as the engine judges them -------------------------------------------------------

@@ -21,7 +21,7 @@ from app.sheets.preseason import PreSeasonSheet
 from app.sheets.steps import Step
 from app.sheets.surface import MARGIN, SIZES, Paper, PdfSurface
 from schedules.facts import Severity
-from tests.app.sheets.example import CARD, PAGE, SHEET, cautions_of, words
+from tests.app.sheets.example import CARD, LEAD_OFF, PAGE, SHEET, words
 from tests.app.sheets.reading import document, outside, overlaps, pages
 
 PAPERS = list(Paper)
@@ -55,7 +55,7 @@ def page_for_buyer(paper: Paper = Paper.A4, of: buyer.BuyerSheet = PAGE) -> byte
 def all_sheets(paper: Paper) -> dict[str, tuple[bytes, float]]:
     """Every sheet with its margin."""
     return {
-        "preseason": (sheet(paper), MARGIN),
+        "preseason": (sheet(paper), preseason.MARGIN),
         "card": (cards(paper), card.MARGIN),
         "full card": (cards(paper, CardForm.FULL), card.MARGIN),
         "buyer": (page_for_buyer(paper), MARGIN),
@@ -83,24 +83,41 @@ def test_pages_have_the_size_of_the_paper(paper: Paper):
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-def test_every_caution_is_whole_and_before_its_step(paper: Paper):
+def test_every_caution_is_whole_before_its_first_step_and_pointed_to_at_each(paper: Paper):
     text = document(sheet(paper))
-    steps = [(step, stage) for stage in SHEET.stages for step in stage.steps]
-    for number, (step, stage) in enumerate(steps, start=1):
-        at = text.index(f" {number} {step.what}")
-        for caution in (*stage.cautions, *step.cautions):
-            assert text.index(f"{caution.word} {caution.text}") < at
-    assert len(cautions_of(SHEET)) == len(re.findall("DANGER|WARNING|CAUTION|NOTICE", text))
+    letters = preseason.lettered(SHEET.stages)
+    number = 0
+    for stage in SHEET.stages:
+        for step in stage.steps:
+            number += 1
+            row = re.search(rf" {number} ([A-Za-z ]*?){re.escape(str(step.what))}", text)
+            assert row is not None
+            for caution in (*stage.cautions, *step.cautions):
+                assert text.count(caution.text) == 1
+                assert text.index(caution.text) < row.start()
+            for caution in step.cautions:
+                assert re.search(rf"{caution.word}[ a-z]* {letters[caution]}\b", row[1])
 
 
-def test_a_caution_and_its_first_step_share_a_page():
-    for paper in PAPERS:
-        for page in pages(sheet(paper)):
-            words_here = page.text
-            for stage in SHEET.stages:
-                for step in stage.steps:
-                    for caution in step.cautions:
-                        assert (caution.text in words_here) == (str(step.what) in words_here)
+def test_a_letter_stands_for_one_text_and_what_holds_throughout_has_none():
+    letters = preseason.lettered(SHEET.stages)
+    assert len(set(letters.values())) == len(letters)
+    assert LEAD_OFF not in letters
+    text = document(sheet())
+    for caution, letter in letters.items():
+        assert f"{caution.word} {letter} {caution.text}" in text
+
+
+def test_what_holds_throughout_is_said_whole_once_and_ticked_again():
+    again = replace(SHEET.stages[0], title="Stopped again", steps=SHEET.stages[0].steps[:1])
+    text = document(sheet(Paper.A4, replace(SHEET, stages=(*SHEET.stages, again))))
+    assert text.count(LEAD_OFF.text) == 1
+    assert text.count(LEAD_OFF.tick) == 2
+
+
+def test_a_usual_sheet_is_one_page():
+    assert len(pages(sheet(Paper.A4))) == 1
+    assert len(pages(sheet(Paper.LETTER))) <= 2
 
 
 def test_a_caution_longer_than_a_page_goes_on_under_its_word():
@@ -110,10 +127,10 @@ def test_a_caution_longer_than_a_page_goes_on_under_its_word():
     stage = replace(SHEET.stages[0], cautions=(danger,), steps=(step,))
     data = sheet(Paper.A4, replace(SHEET, stages=(stage,)))
     text = document(data)
-    assert text.count("Never") == 720
-    assert text.count("DANGER") > 3
+    assert text.count("Never") == 360
+    assert text.count("DANGER") > 1
     for page in pages(data):
-        assert outside(page, MARGIN) == []
+        assert outside(page, preseason.MARGIN) == []
 
 
 def test_stop_use_stands_on_lines_of_its_own():
@@ -181,7 +198,7 @@ def test_what_people_type_stays_text(name: str):
             stages=(stage, SHEET.stages[1]),
         )
         made = {
-            MARGIN: sheet(paper, hostile),
+            preseason.MARGIN: sheet(paper, hostile),
             card.MARGIN: cards(paper, of=replace(CARD, machine=typed, place=typed)),
         }
         for margin, data in made.items():
@@ -311,7 +328,7 @@ def test_a_sheet_survives_one_bit_black_and_white():
     dots = image.point(lambda grey: 0 if grey < 128 else 255)
     per_mm = 200 / 25.4
     top = next(word.top for word in pages(data)[0].words if word.text == "Nests:")
-    left = MARGIN * per_mm
+    left = preseason.MARGIN * per_mm
     column = [dots.getpixel((int(left + 4 * per_mm), int(y))) for y in _span(top, per_mm)]
     assert column.count(0) >= 2
     row_y = int((top + 3.5) * per_mm)
@@ -334,7 +351,9 @@ def test_boxes_have_the_sizes_a_pencil_wants():
                 if abs(width - height) < 0.01:
                     sides[round(width + 0.35, 1)] += 1
     steps = sum(len(stage.steps) for stage in SHEET.stages)
-    assert sides[8.0] == steps + 2  # one a step, one on the danger panel, one before it runs
+    looks = sum(step.look for stage in SHEET.stages for step in stage.steps)
+    assert sides[5.0] == looks
+    assert sides[8.0] == steps - looks + 2  # also one on the danger panel, one before it runs
     assert set(sides) == {8.0, 5.0}
 
 

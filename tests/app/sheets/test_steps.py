@@ -3,10 +3,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from app.sheets import preseason
-from app.sheets.pieces import Blank, Caution, Tick
-from app.sheets.preseason import Stage
+from app.sheets.pieces import Blank, Caution, Choice
+from app.sheets.preseason import MARGIN, Stage
 from app.sheets.steps import Finding, Step
-from app.sheets.surface import MARGIN, Paper
+from app.sheets.surface import Paper
 from schedules.facts import Severity
 from tests.app.sheets.example import SHEET, words
 from tests.app.sheets.reading import Page, Word, outside, overlaps, pages
@@ -31,7 +31,7 @@ def caution(text: str) -> Caution:
 
 
 def test_two_steps_that_want_only_a_tick_share_a_row():
-    page = drawn(Step(what="Alpha"), Step(what="Bravo"), Step(what="Carol"))
+    page = drawn(*(Step(what=name) for name in ("Alpha", "Bravo", "Carol", "Delta")))
     alpha, bravo, carol = (word(page, name) for name in ("Alpha", "Bravo", "Carol"))
     assert abs(alpha.top - bravo.top) < 0.5
     assert alpha.right < bravo.left
@@ -39,17 +39,16 @@ def test_two_steps_that_want_only_a_tick_share_a_row():
     assert page.text.index("1 Alpha") < page.text.index("2 Bravo") < page.text.index("3 Carol")
 
 
-def test_a_step_that_wants_more_has_its_row():
-    alone = (
-        Step(what="Bravo", how="Mind it."),
-        Step(what="Bravo", stop="Stop use if it drips."),
-        Step(what="Bravo", findings=(Finding(answers=(Tick(word="good"),)),)),
-        Step(what="Bravo " + "and more " * 20),
-        Step(what="Bravo", cautions=(caution("one"), caution("two"), caution("three"))),
-    )
-    for step in alone:
-        page = drawn(Step(what="Alpha"), step)
-        assert word(page, "Bravo").top > word(page, "Alpha").bottom
+def test_a_step_whose_words_are_long_has_its_row():
+    page = drawn(Step(what="Alpha"), Step(what="Bravo", how="mind it well " * 24))
+    assert word(page, "Bravo").top > word(page, "Alpha").bottom
+
+
+def test_a_look_has_a_small_box_and_needs_less_height():
+    looks = drawn(*(Step(what=name, look=True) for name in ("Alpha", "Bravo", "Carol")))
+    work = drawn(*(Step(what=name) for name in ("Alpha", "Bravo", "Carol")))
+    low, high = (word(page, "Carol").top - word(page, "Alpha").top for page in (looks, work))
+    assert low < high - 2
 
 
 def test_cautions_of_both_stand_before_a_shared_row():
@@ -61,9 +60,9 @@ def test_cautions_of_both_stand_before_a_shared_row():
     assert max(word(page, "first").bottom, word(page, "second").bottom) < word(page, "Alpha").top
 
 
-def test_several_limits_stand_beneath_one_another_each_beside_its_blank():
+def test_several_limits_each_stand_before_their_own_blank():
     findings = (
-        Finding(answers=(Tick(word="good"), Tick(word="bad"))),
+        Finding(answers=(Choice(words=("good", "bad")),)),
         Finding(limit="lower: more than 3 mm", mark="p", answers=(Blank(unit="kA"),)),
         Finding(
             limit="upper: less than 9 mm",
@@ -73,8 +72,7 @@ def test_several_limits_stand_beneath_one_another_each_beside_its_blank():
     )
     page = drawn(Step(what="Alpha", how="Dry and cold.", findings=findings))
     assert abs(word(page, "Alpha").bottom - word(page, "good").bottom) < 1.5
-    lower, upper = word(page, "lower:"), word(page, "upper:")
-    assert lower.bottom < upper.top
-    for limit, unit in ((lower, "kA"), (upper, "kB")):
-        assert abs(word(page, unit).top - limit.top) < 2.0
-        assert word(page, unit).left > limit.right
+    for limit, unit in (("lower:", "kA"), ("upper:", "kB")):
+        assert abs(word(page, unit).top - word(page, limit).top) < 1.0
+        assert word(page, unit).left > word(page, limit).right + 15
+    assert page.text.index("kA") < page.text.index("upper:")
