@@ -11,13 +11,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum, StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from io import BytesIO
 from typing import Protocol
 
 from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
 
 from app.sheets.figures import GRID, Go, Path, icon, placed
 from app.sheets.lettering import POINT, Composed, Face, font, legible
@@ -206,21 +207,7 @@ class PdfSurface:
         self._canvas.line(*map(_points, (x, flip - y, x2, flip - y2)))
 
     def shape(self, path: Path, weight: float, *, solid: Ink | None = None) -> None:
-        drawn = self._canvas.beginPath()
-        for go, numbers in path:
-            flat = tuple(
-                _points(self._height - number if place % 2 else number)
-                for place, number in enumerate(numbers)
-            )
-            match go:
-                case Go.MOVE:
-                    drawn.moveTo(*flat)
-                case Go.LINE:
-                    drawn.lineTo(*flat)
-                case Go.CURVE:
-                    drawn.curveTo(*flat)
-                case Go.CLOSE:
-                    drawn.close()
+        drawn = _outline(path, self._height)
         if weight:
             self._stroke(weight, ())
         if solid is not None:
@@ -269,6 +256,28 @@ class PdfSurface:
 def _points(length: float) -> float:
     """Millimetres as points, to a hundredth: finer than any printer, shorter to write down."""
     return round(length / POINT, 2)
+
+
+@lru_cache(maxsize=256)
+def _outline(path: Path, height: float) -> PDFPathObject:
+    """A path as the writer keeps it, on a page of so many millimetres. The rule and the icons come
+    again on each sheet, and writing out their numbers takes longer than anything else on it."""
+    drawn = PDFPathObject()
+    for go, numbers in path:
+        flat = tuple(
+            _points(height - number if place % 2 else number)
+            for place, number in enumerate(numbers)
+        )
+        match go:
+            case Go.MOVE:
+                drawn.moveTo(*flat)
+            case Go.LINE:
+                drawn.lineTo(*flat)
+            case Go.CURVE:
+                drawn.curveTo(*flat)
+            case Go.CLOSE:
+                drawn.close()
+    return drawn
 
 
 @cache
