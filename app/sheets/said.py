@@ -114,6 +114,11 @@ class Phrases:
             case Direction.EVENT:
                 return self.text(msg("not {event}"), event=self.text(limit.event))
             case Direction.BETWEEN if low and high:
+                if {"/", "."} <= {*low, *high}:
+                    low, high = (
+                        self._thousandths(limit, limit.low),
+                        self._thousandths(limit, limit.high),
+                    )
                 # The unit once, as it is said: 103 to 138 kPa.
                 figure, _, unit = low.rpartition("\u00a0")
                 once = figure if figure and high.endswith(f"\u00a0{unit}") else low
@@ -124,6 +129,11 @@ class Phrases:
                 return self.text(msg("over {low}"), low=low)
             case _:
                 return self.text(msg("see your manual"))
+
+    def _thousandths(self, limit: LimitFacts, amount: int | None) -> str:
+        """An inch figure as a feeler gauge has it; a ruler's part beside one cannot be compared."""
+        found, unit = reading_unit(Fraction(amount or 0), limit.unit, self.wording.units)
+        return f"{self.wording.number(found, 3, keep=True)}\u00a0{self.wording.symbol(unit)}"
 
     def worn_when(self, limit: LimitFacts) -> str:
         """Where a measurement means work."""

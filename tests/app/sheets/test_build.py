@@ -207,6 +207,15 @@ def test_two_bounds_share_their_unit():
     assert "15 to 20\u00a0psi" in [plain(finding.limit) for finding in american]
 
 
+def test_two_bounds_in_inches_are_both_parts_or_both_thousandths():
+    for kind in KINDS:
+        for step in steps(sheet(of_kind(kind), AMERICAN)):
+            for finding in step.findings:
+                said = plain(finding.limit)
+                if said.endswith("\u00a0in") and " to " in said:
+                    assert not {"/", "."} <= set(said), said
+
+
 def test_a_tool_and_several_of_its_sort_are_said_once():
     bring = sheet(of_kind("K02")).bring
     assert not [tool for tool in bring if f"{tool}s" in bring]
