@@ -20,8 +20,10 @@ from babel.messages.pofile import read_po, write_po
 import app
 from app.wording.american import american, american_kind
 from app.wording.languages import AMERICAN, DOMAIN, catalogue_path
+from resources.fault_models import load_fault_models
 from resources.loader import Catalogue, load_catalogue
 from schedules.facts import TaskFacts
+from schedules.fault_facts import Cause, FaultModel, FaultModels, FaultTest, Question
 
 # A sentence, or one and many.
 Msgid: TypeAlias = str | tuple[str, str]
@@ -100,9 +102,44 @@ def _task_texts(task: TaskFacts) -> Iterator[str]:
     yield from (consumable.name for consumable in task.consumables)
 
 
+def fault_texts(faults: FaultModels) -> Iterator[str]:
+    """Every text of the fault models that is shown."""
+    yield from faults.openings.values()
+    yield from faults.before.values()
+    for fact in faults.facts.values():
+        yield fact.question
+        yield from (text for _value, text in fact.values)
+    for entry in faults.entries:
+        yield from (entry.title, *entry.said, entry.fits)
+    for model in faults.models.values():
+        yield from _model_texts(model)
+
+
+def _model_texts(model: FaultModel) -> Iterator[str]:
+    yield from (model.title, *model.said, model.fits)
+    for cause in model.causes:
+        yield from _cause_texts(cause)
+    for reading in (*model.questions, *model.tests):
+        yield from _reading_texts(reading)
+
+
+def _cause_texts(cause: Cause) -> Iterator[str]:
+    yield cause.name
+    yield from (cure.text for cure in cause.cures)
+
+
+def _reading_texts(reading: Question | FaultTest) -> Iterator[str]:
+    yield reading.name
+    yield from (outcome.text for outcome in reading.outcomes)
+    if isinstance(reading, FaultTest):
+        yield reading.steps
+        yield from reading.tools
+
+
 def all_texts(catalogue: Catalogue) -> tuple[Msgid, ...]:
     """Every sentence once, in the order found."""
-    return tuple(dict.fromkeys((*code_texts(), *catalogue_texts(catalogue))))
+    shown = (*code_texts(), *catalogue_texts(catalogue), *fault_texts(load_fault_models()))
+    return tuple(dict.fromkeys(shown))
 
 
 def draft(msgid: Msgid, kinds: frozenset[str]) -> Msgid:
