@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
-from math import comb, cos, exp, isclose, log, radians, sin, sqrt, tan
+from math import comb, cos, exp, hypot, isclose, log, radians, sin, sqrt, tan
 from statistics import median, pvariance, variance
 
 from schedules.chances import shifted_student_below, student_point, two_sided
@@ -144,12 +144,15 @@ class Means(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrialFacts:
     """Two sets of positive measurements. `reference_before` and `_after` are those of a machine
-    that was not worked on, measured on both days; without it `same_conditions` must be so."""
+    that was not worked on, measured on both days; without it `same_conditions` must be so.
+    `own_settings`: the machine's own settings (its revs) were equal; no reference makes up for
+    those."""
 
     before: tuple[float, ...]
     after: tuple[float, ...]
     more_is_better: bool
     same_conditions: bool = True
+    own_settings: bool = True
     reference_before: tuple[float, ...] = ()
     reference_after: tuple[float, ...] = ()
     rough: bool = False
@@ -158,7 +161,8 @@ class TrialFacts:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrialVerdict:
     """The ratio after to before of the medians, its interval, what it means, and how many
-    measurements a side would settle a gain of a fifth."""
+    measurements a side would settle a gain of a fifth. `chance` is None where a reference
+    widened the interval."""
 
     verdict: Verdict
     ratio: float | None = None
@@ -179,7 +183,7 @@ def judge_trial(facts: TrialFacts) -> TrialVerdict:
         return TrialVerdict(verdict=Verdict.TOO_FEW)
     ratio = median(facts.after) / median(facts.before)
     reference = _reference(facts)
-    if reference is None and not facts.same_conditions:
+    if not facts.own_settings or (reference is None and not facts.same_conditions):
         return TrialVerdict(verdict=Verdict.CONDITIONS_DIFFER, ratio=ratio)
     scale = 1.0 if reference is None else reference
     fewest = min(len(facts.before), len(facts.after))
@@ -201,6 +205,20 @@ def _reference(facts: TrialFacts) -> float | None:
     return median(facts.reference_after) / median(facts.reference_before)
 
 
+def _reference_reach(facts: TrialFacts) -> float:
+    """How far either way the reference's own ratio may lie off, as a logarithm; nought where it
+    was measured once a side and shows no scatter.
+
+    Two intervals are joined by their reaches at right angles (Zou and Donner 2008, Statistics in
+    Medicine 27, 1693), which asks nothing of how each was made.
+    """
+    first, second = facts.reference_before, facts.reference_after
+    if min(len(first), len(second)) < 2:
+        return 0.0
+    compared = welch([log(value) for value in first], [log(value) for value in second])
+    return compared.high - compared.difference
+
+
 def _with_interval(
     facts: TrialFacts, ratio: float, scale: float, reference: float | None
 ) -> TrialVerdict:
@@ -208,10 +226,16 @@ def _with_interval(
     after = [log(value / scale) for value in facts.after]
     if wants_ranks(before, after):
         counted = ranks(before, after)
-        low, high, chance, means = counted.low, counted.high, counted.chance, Means.RANKS
+        low, high, means = counted.low, counted.high, Means.RANKS
+        middle, chance = counted.shift, counted.chance
     else:
         compared = welch(before, after)
-        low, high, chance, means = compared.low, compared.high, compared.chance, Means.LOG_T
+        low, high, means = compared.low, compared.high, Means.LOG_T
+        middle, chance = compared.difference, compared.chance
+    reach = _reference_reach(facts)
+    if reach > 0:
+        low, high = middle - hypot(middle - low, reach), middle + hypot(high - middle, reach)
+    told = None if reach > 0 else chance
     verdict = Verdict.NO_TELLING
     if low > 0 or high < 0:
         better = (low > 0) == facts.more_is_better
@@ -226,7 +250,7 @@ def _with_interval(
         ratio=ratio / scale,
         low=exp(low),
         high=exp(high),
-        chance=chance,
+        chance=told,
         means=means,
         reference_ratio=reference,
         more_a_side=more,
