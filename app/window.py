@@ -104,6 +104,8 @@ class MainWindow(QMainWindow):
         self._add(menu, "place", msg("Where it all stands…"))
         self._add(menu, "household", msg("Language, units, paper…"))
         menu = self._menu(msg("&Work"))
+        self._add(menu, "line", msg("Type a line…"), "Ctrl+K")
+        self._add(menu, "enter_sheet", msg("Enter what a sheet says…"), "Ctrl+R")
         self._add(menu, "work", msg("Work done…"), "Ctrl+D")
         self._add(menu, "hours", msg("Hours…"), "Ctrl+H")
         self._add(menu, "use", msg("It was used…"), "Ctrl+U")

@@ -7,6 +7,8 @@ refused beside its field, and tells what was kept. It shows nothing of its own.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
+from functools import partial
 from typing import Protocol
 
 from PySide6.QtCore import QObject, Signal
@@ -14,12 +16,14 @@ from PySide6.QtCore import QObject, Signal
 from app.entry.corrections import Corrections
 from app.entry.forms import Forms
 from app.entry.fuel_forms import fuel_page, made_fuel
+from app.entry.lines import Lines
 from app.entry.machine_forms import MachineForms
 from app.entry.manual import Manual
 from app.entry.places import place_wish
 from app.entry.questions import Made, Step, Wish
-from app.entry.short_way import first_looks
+from app.entry.short_way import ASKED, first_looks
 from app.entry.standing import Standing
+from app.entry.typed import KnownMachine, last_shown
 from app.hub import Hub
 from app.pieces.asked import Said
 from app.pieces.form import Form, FormPage
@@ -27,6 +31,7 @@ from app.settings.forms import household_page, made_place, made_settings, place_
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.acts.readings import Measure
+from models.acts.sheets import SheetLine, read_lines, sheet_of
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
 from models.facts.fleet import read_fleet
@@ -36,7 +41,8 @@ from models.facts.records import RecordedEntry, read_records
 from models.facts.settings import HouseholdSettings, read_settings
 from models.writer import Act
 from resources.loader import Catalogue
-from schedules.facts import LimitCode, LimitReading, MachineId, TaskCode
+from schedules.facts import LimitCode, LimitReading, MachineFacts, MachineId, TaskCode
+from schedules.figures import stands
 from schedules.intervals import is_past
 from schedules.plan import Judging, judge
 
@@ -88,6 +94,7 @@ class Desk(QObject):
         self._forms = Forms(words=words, catalogue=catalogue)
         self._machine_forms = MachineForms(words=words, catalogue=catalogue)
         self._standing = Standing(words=words)
+        self._lines = Lines(words=words)
         self._manual = Manual(words=words, catalogue=catalogue)
         self._wish: Wish | None = None
         self._judging: Judging | None = None
@@ -122,6 +129,10 @@ class Desk(QObject):
                 return self._new_place()
             case "back":
                 return self._begin_back()
+            case "line":
+                return self._lines.line(self._known(), settings, today)
+            case "enter_sheet":
+                return self._lines.sheet(self._sheet)
             case "household":
                 return Wish(household_page(settings, self._words), made_settings)
             case _ if judging is None:
@@ -191,6 +202,48 @@ class Desk(QObject):
         with self._hub.read() as session:
             gone = read_gone(session, on=self._hub.moment().today)
         return self._standing.back(gone)
+
+    def _known(self) -> tuple[KnownMachine, ...]:
+        """Every machine as a typed line may speak of it; judged only when it is meant."""
+        words, on = self._words, self._hub.moment().today
+        with self._hub.read() as session:
+            policy = read_settings(session).policy
+            fleet = read_fleet(session, on=on, catalogue=self._catalogue)
+        limits = self._catalogue.limits
+
+        def asked(facts: MachineFacts) -> frozenset[str]:
+            tasks = judge(facts, on=on, policy=policy, limits=limits).verdict.tasks
+            return frozenset(str(one.code) for one in tasks if one.state in ASKED)
+
+        return tuple(
+            KnownMachine(
+                machine_id=facts.machine_id,
+                name=facts.name,
+                kind=words.kind(facts.kind.code),
+                tasks=tuple(
+                    (str(task.code), words.task(task.code))
+                    for task in facts.kind.tasks
+                    if stands(task, dict(facts.features))
+                ),
+                asked=partial(asked, facts),
+                shown_seconds=last_shown(facts),
+            )
+            for facts in fleet
+        )
+
+    def _sheet(self, number: int) -> Made | tuple[date, tuple[SheetLine, ...]]:
+        """What stands on a sheet that is still out."""
+        try:
+            with self._hub.read() as session:
+                sheet = sheet_of(session, number)
+                entered, lines = sheet.entered_on, read_lines(sheet.lines)
+        except Refused as refused:
+            return Said(self._words.refused(refused), "number")
+        if entered is not None:
+            words = self._words
+            said = msg("That sheet was entered on {day} already.")
+            return Said(words.text(said, day=words.day(entered)), "number")
+        return self._hub.moment().today, lines
 
     def _new_place(self) -> Wish:
         def make(answers: Mapping[str, object]) -> Made:

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
+from app.entry.short_way import ASKED
 from app.pieces.form import HEAD
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.facts import Direction, ItemFacts, LimitCode, LimitFacts, TaskFacts
 from schedules.plan import Judging
-from schedules.states import TaskState
-
-_ASKED = (TaskState.OVERDUE, TaskState.DUE, TaskState.NOT_KNOWN)
 
 
 def measurements(judging: Judging, words: Wording) -> tuple[tuple[str, str], ...]:
     """Choices of a form, with headings: each measurement once, by its name alone."""
-    asked = {verdict.code for verdict in judging.verdict.tasks if verdict.state in _ASKED}
+    asked = {verdict.code for verdict in judging.verdict.tasks if verdict.state in ASKED}
     now: list[tuple[str, str]] = []
     by_part: dict[str, list[tuple[str, str]]] = {}
     for item, task, limit in _all(judging):

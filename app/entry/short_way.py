@@ -8,6 +8,8 @@ from schedules.facts import TaskCode, TaskSort
 from schedules.plan import Judging
 from schedules.states import TaskState
 
+ASKED = frozenset({TaskState.OVERDUE, TaskState.DUE, TaskState.NOT_KNOWN})
+
 
 def first_looks(judging: Judging) -> tuple[TaskCode, ...]:
     """What can be looked at or tried at once; what the looks leave over is work for later."""

@@ -72,7 +72,8 @@ class Field:
     """One question. `choices`: (value, words); one whose value begins with HEAD is a heading.
 
     `hint` stands under the field, and so do the `details` of the value that is chosen. `icons`:
-    the picture of a value. `later`: it can wait, and is shown when asked for.
+    the picture of a value. `later`: it can wait, and is shown when asked for. `preview`:
+    what is said beneath of the text as it is typed.
     """
 
     name: str
@@ -85,6 +86,7 @@ class Field:
     details: Mapping[str, str] = made_by(default_factory=dict[str, str])
     icons: Mapping[str, str] = made_by(default_factory=dict[str, str])
     later: bool = False
+    preview: Callable[[str], str] | None = None
 
     def given(self) -> object:
         """What it answers when nobody touches it."""
@@ -209,6 +211,8 @@ class Form(QWidget):
             column.addWidget(plain_label(field.hint, role="second"))
         if field.details and isinstance(widget, QComboBox):
             self._add_details(column, field, widget)
+        if field.preview is not None and isinstance(widget, QLineEdit):
+            self._add_preview(column, field.preview, widget)
         if isinstance(widget, Picks):
             widget.picked.connect(self.send)
         refusal = plain_label("", role="refusal")
@@ -228,6 +232,18 @@ class Form(QWidget):
         widget.currentIndexChanged.connect(tell)
         tell()
         column.addWidget(said)
+
+    def _add_preview(
+        self, column: QVBoxLayout, preview: Callable[[str], str], widget: QLineEdit
+    ) -> None:
+        self.preview = plain_label("", role="head")
+
+        def tell(typed: str) -> None:
+            self.preview.setText(preview(typed))
+            widget.setAccessibleDescription(self.preview.text())
+
+        widget.textChanged.connect(tell)
+        column.addWidget(self.preview)
 
     def _buttons(self, page: FormPage) -> QHBoxLayout:
         row = QHBoxLayout()

@@ -7,6 +7,9 @@ from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import QComboBox
 
 from app.pieces.tiles import Tiles
+from models.acts.sheets import PrintSheet, SheetLine
+from models.changes import Changes
+from models.words import Paper, SheetSort
 from tests.screens.conftest import Shed
 
 
@@ -165,3 +168,46 @@ def test_a_measurement_says_how_and_where_it_is_taken(shed: Shed) -> None:
     limits.setCurrentIndex(row)
     shed.fill(found="abc")
     assert "mm" in shed.keep()
+
+
+def test_a_line_says_beneath_what_will_be_entered(shed: Shed) -> None:
+    add_only(shed)
+    add_only(shed, kind="K04", name="Green one")
+    shed.act("line")
+    shed.fill(line="red one ran 0.8 h yesterday")
+    assert "Red one: ran, 0.8" in shed.form.preview.text()
+    assert shed.keep() == ""
+    shed.act("line")
+    shed.fill(line="plug green one done 12.40")
+    assert "Which work" in shed.form.preview.text()
+    assert shed.keep() == ""
+    assert shed.form.page.key == "which"
+    shed.pick("E4-06")
+    assert shed.view.form is None
+    shed.act("line")
+    shed.fill(line="nobody knows")
+    assert shed.keep()
+
+
+def test_a_sheet_is_ticked_whole_but_for_the_exceptions(shed: Shed) -> None:
+    add_only(shed)
+    hub = shed.rooms._hub
+    assert hub is not None
+    lines = tuple(
+        SheetLine(machine_id=1, tasks=(task,), text=task) for task in ("E4-02", "E4-06", "S2-01")
+    )
+    done = hub.perform(PrintSheet(sort=SheetSort.PRESEASON, paper=Paper.A4, lines=lines))
+    assert isinstance(done, Changes)
+    number = dict(done.label.values)["name"]
+    shed.act("enter_sheet")
+    shed.fill(number="99")
+    assert "four digits" in shed.keep()
+    shed.fill(number=number)
+    assert shed.keep() == ""
+    shed.fill(done=("0", "2"))
+    assert shed.keep() == ""
+    entry = next(row for row in shed.view.records.rows if row.area == "work")
+    assert "Check the spark plug and its gap: left" in entry.text
+    shed.act("enter_sheet")
+    shed.fill(number=number)
+    assert "already" in shed.keep()
