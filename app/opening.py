@@ -53,7 +53,7 @@ def open_window(
     install_hooks(state, now=lambda: clock().now, tell=tell)
     picture = first_picture(path, state / "glance.db", clock)
     if picture is not None:
-        window.view.show_state(picture)
+        window.view.show_first(picture)
     window.show()
     holder: list[Rooms] = []
 

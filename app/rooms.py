@@ -11,12 +11,14 @@ from PySide6.QtGui import QDesktopServices
 
 from app.fleet.controller import FleetController
 from app.fleet.glance import keep_picture
+from app.fleet.names import plain_name
 from app.hub import Hub
 from app.machine.controller import MachineController
 from app.services import Services, services_of
 from app.window import MainWindow
 from app.wording.languages import msg
 from app.wording.wording import Wording
+from app.worker import Worker
 from models.acts.sheets import PrintSheet
 from models.changes import Changes
 from models.disk import told_of, trouble_of_writing
@@ -55,6 +57,7 @@ class Rooms(QObject):
         self._hub: Hub | None = None
         self._fleet: FleetController | None = None
         self._machine: MachineController | None = None
+        self._making: Worker | None = None
         self._join_menus()
         self.open(home)
 
@@ -87,6 +90,7 @@ class Rooms(QObject):
             words=wording,
             catalogue=self._services.catalogue,
             parent=self,
+            last_here=self._window.last_here(household.path, on=moment.today),
         )
         self._fleet.openSample.connect(self.open_sample)
         self._fleet.printWanted.connect(self._print_chosen)
@@ -139,19 +143,44 @@ class Rooms(QObject):
         return self._state / "made-up"
 
     def open_sample(self) -> None:
-        """A copy of the made-up shed, made anew for today."""
+        """A copy of the made-up shed, made anew for today, while the window says so."""
+        if self._making is not None:
+            return
         from sample_db.build import build_sample
 
         path = self._sample() / "shed.firstpull"
         made = path.with_name("shed-new.firstpull")
+        on = self._clock().today
+
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
             made.unlink(missing_ok=True)
+        except OSError as trouble:
+            self._say(trouble, path)
+            return
+
+        def make() -> None:
             with told_of(path, made):
-                build_sample(made, on=self._clock().today)
-            self.close()
+                build_sample(made, on=on)
+
+        def done(raised: BaseException | None) -> None:
+            self._making = None
+            self._window.view.wait("")
+            if isinstance(raised, Trouble | OSError):
+                self._say(raised, path)
+            elif raised is not None:
+                raise raised
+            else:
+                self._open_made(made, path)
+
+        self._window.view.wait(self._window.tongue.text(msg("Setting up a made-up shed…")))
+        self._making = Worker(make, done, self)
+
+    def _open_made(self, made: Path, path: Path) -> None:
+        self.close()
+        try:
             made.replace(path)
-        except (Trouble, OSError) as trouble:
+        except OSError as trouble:
             self._say(trouble, path)
             return
         self.open(path)
@@ -200,6 +229,12 @@ class Rooms(QObject):
             "preseason": self._print_preseason,
             "card": self._print_card,
             "buyer": self._print_buyer,
+            "find": self._find_wanted,
+            "time": self._time_wanted,
+            "help_year": self._help_year,
+            "help_keys": self._help_keys,
+            "help_data": self._help_data,
+            "help_licences": self._help_licences,
         }
         for name, action in self._window.actions_by_name.items():
             action.triggered.connect(joined.get(name, self._act_wanted))
@@ -265,6 +300,34 @@ class Rooms(QObject):
     def _redo_wanted(self) -> None:
         if self._fleet is not None:
             self._fleet.redo()
+
+    def _find_wanted(self) -> None:
+        self._window.view.look_for()
+
+    def _time_wanted(self) -> None:
+        self._window.view.time.ask()
+
+    def _help_year(self) -> None:
+        from app.help import year_leaf  # nobody needs it to see the list
+
+        year_leaf(self._window.tongue, self._window).open()
+
+    def _help_keys(self) -> None:
+        from app.help import keys_leaf
+
+        actions = list(self._window.actions_by_name.values())
+        keys_leaf(self._window.tongue, self._window, actions).open()
+
+    def _help_data(self) -> None:
+        from app.help import data_leaf
+
+        shed = None if self._hub is None else self._hub.household.path
+        data_leaf(self._window.tongue, self._window, shed, self._state).open()
+
+    def _help_licences(self) -> None:
+        from app.help import licences_leaf
+
+        licences_leaf(self._window.tongue, self._window).open()
 
     def _backup_wanted(self) -> None:
         if self._hub is None or self._services is None:
@@ -344,7 +407,13 @@ class Rooms(QObject):
             said = words.text(plain)
             if label is not None:
                 said = words.text(msg("{undo}: {act}"), undo=said, act=words.act(label))
-            actions[name].setText(said.replace("&", "&&"))
+            self._window.say_entry(name, plain_name(said))
             actions[name].setEnabled(label is not None)
-        if self._hub.household.path == self._home:
-            keep_picture(self._home, self._state / "glance.db", self._clock, self._fleet.lines())
+        if self._hub.household.path == self._home and not self._fleet.running:
+            keep_picture(
+                self._home,
+                self._state / "glance.db",
+                self._clock,
+                self._fleet.lines(),
+                self._fleet.glance_head(),
+            )

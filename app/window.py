@@ -3,10 +3,12 @@
 
 from __future__ import annotations
 
+import hashlib
+from datetime import date
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QSettings, Qt, Signal
-from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
+from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QGuiApplication, QKeySequence
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
@@ -19,13 +21,14 @@ from PySide6.QtWidgets import (
 )
 
 from app.fleet.labels import labels
+from app.fleet.names import plain_name
 from app.fleet.view import FleetView
 from app.machine.labels import machine_labels
 from app.machine.view import MachineView
 from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.labels import plain_label
-from app.pieces.menu import plain_action
+from app.pieces.menu import give_letters, plain_action, say_action
 from app.wording.languages import msg
 from app.wording.tongue import Tongue
 
@@ -75,6 +78,7 @@ class MainWindow(QMainWindow):
         self.actions_by_name: dict[str, QAction] = {}
         self._build_menus()
         self.menuBar().setCornerWidget(self.whose)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._scheme_changed)
         self.resize(1440, 900)
         geometry = settings.value("geometry")
         if isinstance(geometry, QByteArray):  # anything may stand in that file
@@ -96,14 +100,12 @@ class MainWindow(QMainWindow):
         menu = self._menu(msg("&Edit"))
         self._add(menu, "undo", msg("Undo"), QKeySequence.StandardKey.Undo)
         self._add(menu, "redo", msg("Redo"), QKeySequence.StandardKey.Redo)
-        menu = self._menu(msg("&Machine"))
-        self._add(menu, "add", msg("Add a machine…"), QKeySequence.StandardKey.New)
-        self._add(menu, "machine", msg("Open this machine"), "Ctrl+G")
-        self._add(menu, "fleet", msg("All machines"), QKeySequence.StandardKey.Back)
-        self._add(menu, "about", msg("About this machine…"))
-        self._add(menu, "place", msg("Where it all stands…"))
-        self._add(menu, "household", msg("Language, units, paper…"))
+        menu.addSeparator()
+        self._add(menu, "find", msg("Find a machine"), QKeySequence.StandardKey.Find)
+        self._build_machine_menu()
         menu = self._menu(msg("&Work"))
+        self._add(menu, "time", msg("What to do with the time you have"), "Ctrl+T")
+        menu.addSeparator()
         self._add(menu, "line", msg("Type a line…"), "Ctrl+K")
         self._add(menu, "enter_sheet", msg("Enter what a sheet says…"), "Ctrl+R")
         self._add(menu, "work", msg("Work done…"), "Ctrl+D")
@@ -111,7 +113,7 @@ class MainWindow(QMainWindow):
         self._add(menu, "use", msg("It was used…"), "Ctrl+U")
         self._add(menu, "measure", msg("Measure…"), "Ctrl+M")
         self._add(menu, "store", msg("Put away, or get out again…"), "Ctrl+L")
-        self._add(menu, "fuel", msg("Fuel…"), "Ctrl+F")
+        self._add(menu, "fuel", msg("Fuel…"), "Ctrl+E")
         self._add(menu, "fault", msg("Something is wrong…"), "Ctrl+B")
         self._add(menu, "job", msg("Note a job…"), "Ctrl+J")
         menu = self._menu(msg("&Paper"))
@@ -120,14 +122,59 @@ class MainWindow(QMainWindow):
         )
         self._add(menu, "card", msg("Card for the machine…"))
         self._add(menu, "buyer", msg("Paper for the buyer…"))
+        self._build_look_menu()
+        menu = self._menu(msg("&Help"))
+        help_key = QKeySequence.StandardKey.HelpContents
+        self._add(menu, "help_year", msg("How to read the year"), help_key)
+        self._add(menu, "help_keys", msg("Keys"), "Ctrl+F1")
+        self._add(menu, "help_data", msg("Where your data lies"))
+        self._add(menu, "help_licences", msg("Licences"))
+        self._give_letters()
+
+    def _build_machine_menu(self) -> None:
+        menu = self._menu(msg("&Machine"))
+        self._add(menu, "add", msg("Add a machine…"), QKeySequence.StandardKey.New)
+        menu.addSeparator()
+        self._add(menu, "change", msg("Name and type plate…"), "F2")
+        self._add(menu, "move", msg("It stands somewhere else…"))
+        self._add(menu, "came", msg("The day it came…"))
+        self._add(menu, "gone", msg("Sold, scrapped, given away…"))
+        self._add(menu, "back", msg("Bring one back that was gone…"))
+        self._add(menu, "machine", msg("Open this machine"), "Ctrl+G")
+        self._add(menu, "fleet", msg("All machines"), QKeySequence.StandardKey.Back)
+        self._add(menu, "about", msg("About this machine…"))
+        menu.addSeparator()
+        self._add(menu, "place", msg("Where it all stands…"))
+        self._add(menu, "household", msg("Language, units, paper…"))
+
+    def _build_look_menu(self) -> None:
         menu = self._menu(msg("&Look"))
-        self._choices(menu, "look", (("light", msg("Light")), ("dark", msg("Dark"))))
+        looks = (
+            ("", msg("As the computer has it")),
+            ("light", msg("Light")),
+            ("dark", msg("Dark")),
+            ("stark", msg("Strong contrast, light")),
+            ("stark-dark", msg("Strong contrast, dark")),
+        )
+        self._choices(menu, "look", tuple((name, self.tongue.text(text)) for name, text in looks))
         menu.addSeparator()
         sizes = tuple(
             (str(scale), self.tongue.text(msg("Text size {size} %"), size=str(round(scale * 100))))
             for scale in SCALES
         )
         self._choices(menu, "scale", sizes)
+
+    def _give_letters(self) -> None:
+        """Every entry of every menu can be chosen by a letter."""
+        for title in self.menuBar().actions():
+            menu = title.menu()
+            if isinstance(menu, QMenu):
+                give_letters(menu.actions())
+
+    def say_entry(self, name: str, text: str) -> None:
+        """Let an entry of the menus say something else."""
+        say_action(self.actions_by_name[name], text)
+        self._give_letters()
 
     def _menu(self, text: str) -> QMenu:
         return self.menuBar().addMenu(self.tongue.text(text))
@@ -156,8 +203,8 @@ class MainWindow(QMainWindow):
             action.triggered.connect(self._look_chosen)
             group.addAction(action)
             menu.addAction(action)
-            current = look.current().name if name == "look" else str(look.text_scale())
-            action.setChecked(value == current)
+            chosen = str(self._settings.value("look", "")) if name == "look" else None
+            action.setChecked(value == (str(look.text_scale()) if chosen is None else chosen))
 
     def _home_pressed(self) -> None:
         self.actions_by_name["home"].trigger()
@@ -172,9 +219,16 @@ class MainWindow(QMainWindow):
         self.view.restyle()
         self.machine_view.restyle()
 
+    def _scheme_changed(self) -> None:
+        """The computer went light or dark; whoever chose a look keeps it."""
+        if not str(self._settings.value("look", "")):
+            apply_settings(self._settings)
+            self.view.restyle()
+
     def show_whose(self, name: str, *, made_up: bool) -> None:
         """Say whose shed this is; a made-up one is announced on top, with the way back."""
-        self.whose.setText(name)
+        self.whose.setText(plain_name(name))
+        self.whose.setMinimumHeight(self.menuBar().sizeHint().height())
         self.whose.adjustSize()
         self.menuBar().setCornerWidget(self.whose)
         self.menuBar().adjustSize()
@@ -183,6 +237,16 @@ class MainWindow(QMainWindow):
         said = msg("A made-up shed to look around in.")
         self.banner.setText(self.tongue.text(said) if made_up else "")
         self.actions_by_name["home"].setEnabled(made_up)
+
+    def last_here(self, path: Path, *, on: date) -> date | None:
+        """The day this shed was last looked at, if the window knows; from now on it is `on`."""
+        name = f"seen/{hashlib.sha256(str(path).encode()).hexdigest()[:16]}"
+        known = str(self._settings.value(name, ""))
+        self._settings.setValue(name, on.isoformat())
+        try:
+            return date.fromisoformat(known)
+        except ValueError:
+            return None
 
     def speak(self, tongue: Tongue) -> None:
         """Speak another language from now on: menus and room are made again."""
@@ -224,7 +288,7 @@ class MainWindow(QMainWindow):
 
 def apply_settings(settings: QSettings) -> None:
     """Put on the look and the text size that were chosen; odd values count as none."""
-    chosen = look.LOOKS.get(str(settings.value("look", "light")), look.LIGHT)
+    chosen = look.LOOKS.get(str(settings.value("look", "")), look.of_the_computer())
     try:
         scale = float(str(settings.value("scale", "1.0")))
     except ValueError:

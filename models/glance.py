@@ -16,7 +16,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-_SCHEMA = 1
+_SCHEMA = 2
 _KEY_AT, _KEY_LENGTH = 24, 4  # SQLite's change counter in the head of a file
 
 
@@ -34,11 +34,13 @@ class GlanceRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Glance:
-    """The picture: which state of the file it is of, for which day, and its rows in order."""
+    """The picture: which state of the file it is of, for which day, its rows in order, and what
+    stands over them (`head`, as JSON takes it)."""
 
     key: str
     on: date
     rows: tuple[GlanceRow, ...]
+    head: Any = None
 
 
 def glance_key(household: Path) -> str:
@@ -52,7 +54,9 @@ def glance_key(household: Path) -> str:
     return f"{head[_KEY_AT:].hex()}-{size}"
 
 
-def write_glance(path: Path, rows: Iterable[GlanceRow], *, key: str, on: date) -> bool:
+def write_glance(
+    path: Path, rows: Iterable[GlanceRow], *, key: str, on: date, head: object = None
+) -> bool:
     """Keep the picture; False when there is no room for it or no way to write it."""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -61,12 +65,17 @@ def write_glance(path: Path, rows: Iterable[GlanceRow], *, key: str, on: date) -
             cache.execute("PRAGMA journal_mode=OFF")
             cache.execute("PRAGMA synchronous=OFF")
             cache.execute("BEGIN")
-            cache.execute("CREATE TABLE glance (schema INTEGER, file_key TEXT, day TEXT)")
+            cache.execute(
+                "CREATE TABLE glance (schema INTEGER, file_key TEXT, day TEXT, head TEXT)"
+            )
             cache.execute(
                 "CREATE TABLE machine (place_in_order INTEGER PRIMARY KEY, id INTEGER,"
                 " name TEXT, kind TEXT, place TEXT, state TEXT, sentence TEXT)"
             )
-            cache.execute("INSERT INTO glance VALUES (?, ?, ?)", (_SCHEMA, key, on.isoformat()))
+            cache.execute(
+                "INSERT INTO glance VALUES (?, ?, ?, ?)",
+                (_SCHEMA, key, on.isoformat(), json.dumps(head)),
+            )
             cache.executemany(
                 "INSERT INTO machine VALUES (NULL, ?, ?, ?, ?, ?, ?)",
                 (
@@ -93,10 +102,16 @@ def read_glance(path: Path) -> Glance | None:
             schema, key, on = cache.execute("SELECT schema, file_key, day FROM glance").fetchone()
             if schema != _SCHEMA:
                 return None
+            (head,) = cache.execute("SELECT head FROM glance").fetchone()
             found = cache.execute(
                 "SELECT id, name, kind, place, state, sentence FROM machine ORDER BY place_in_order"
             ).fetchall()
-        return Glance(key=str(key), on=date.fromisoformat(on), rows=tuple(map(_row, found)))
+        return Glance(
+            key=str(key),
+            on=date.fromisoformat(on),
+            rows=tuple(map(_row, found)),
+            head=json.loads(head),
+        )
     except (sqlite3.Error, ValueError, TypeError, RecursionError):
         return None
 

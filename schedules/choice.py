@@ -21,6 +21,7 @@ from schedules.facts import (
     JobId,
     MachineId,
     PairSort,
+    Policy,
     Precedence,
     PreSeason,
     TaskCode,
@@ -397,3 +398,31 @@ def _lines(
         if job.job_id is not None
     ]
     return (*faults, *work, *one_offs)
+
+
+def what_to_do(
+    fleet: Iterable[tuple[Judging, PreSeason]],
+    *,
+    minutes: int,
+    policy: Policy,
+    precedence: tuple[Precedence, ...],
+    on_shelf: Mapping[str, int],
+) -> tuple[Visit, ...]:
+    """The best work for so many minutes, machine by machine, in working order.
+
+    `on_shelf`: pieces by part. The whole way from verdicts to a list that can be worked through.
+    """
+    judged = tuple(fleet)
+    chosen = best_set(
+        (job for judging, season in judged for job in jobs_of(judging, season)),
+        minutes=minutes,
+        precedence=precedence,
+        on_shelf=on_shelf,
+        set_up_minutes=policy.set_up_minutes,
+    )
+    return visits(
+        chosen,
+        {judging.facts.machine_id: judging for judging, _ in judged},
+        precedence=precedence,
+        set_up_minutes=policy.set_up_minutes,
+    )

@@ -2,32 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
+from datetime import date
 
-from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
+from PySide6.QtCore import QObject, Signal, SignalInstance
 
 from app.entry.desk import Desk
-from app.fleet.picture import STATE_ORDER, Pictures, Summary
-from app.fleet.state import Chosen, FleetState, MachineLine
-from app.fleet.view import FleetView
+from app.fleet.band import YearWords, grounds
+from app.fleet.chooser import Sitting, TimeChooser
+from app.fleet.glance import GlanceHead
+from app.fleet.headline import headline
+from app.fleet.judged import JudgedFleet
+from app.fleet.ordering import choices, kept_in_order, matching, sort_key
+from app.fleet.picture import Pictures
+from app.fleet.since import AWAY_DAYS, since_page
+from app.fleet.state import Chosen, FleetState, MachineLine, Progress, Wanted, YearDays
+from app.fleet.view import FleetView, YearSpeech
 from app.hub import Hub, Outcome
+from app.pieces.year import NO_YEAR
+from app.wording.languages import msg
+from app.wording.numbers import written
 from app.wording.wording import Wording
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
-from models.facts.fleet import read_fleet
-from models.facts.papers import read_shelf
 from models.facts.records import RecordedEntry, read_records
 from models.facts.settings import read_settings
 from resources.loader import Catalogue
-from schedules.facts import MachineFacts, MachineId
-from schedules.plan import Judging, judge
+from schedules.facts import MachineId, MachineState
+from schedules.intervals import months_on
+from schedules.plan import Judging, pre_season
 
-SLICE = 12
+MONTHS = 13
 _HERE = frozenset(Area) - {Area.SHEETS}
+_WIDE = frozenset({Area.HOUSEHOLD, Area.PLACES, Area.UNITS, Area.STORES})
 
 
 class FleetController(QObject):
-    """Keeps the view in step with the file. `shown` follows every picture."""
+    """Keeps the view in step with the file. `shown` follows every picture.
+
+    `last_here`: the day the shed was last looked at, if anybody knows.
+    """
 
     openSample = Signal()
     printWanted = Signal(int)
@@ -37,28 +51,34 @@ class FleetController(QObject):
     languageChanged = Signal()
 
     def __init__(
-        self, *, hub: Hub, view: FleetView, words: Wording, catalogue: Catalogue, parent: QObject
+        self,
+        *,
+        hub: Hub,
+        view: FleetView,
+        words: Wording,
+        catalogue: Catalogue,
+        parent: QObject,
+        last_here: date | None = None,
     ) -> None:
         super().__init__(parent)
         self._hub = hub
         self._view = view
         self._words = words
         self._catalogue = catalogue
-        self._lines: dict[int, MachineLine] = {}
-        self._summaries: dict[int, Summary] = {}
-        self._waiting: list[MachineFacts] = []
+        self._order: list[int] = []
+        self._wanted = view.filters.wanted()
         self._chosen_id: int | None = None
-        self._judging: Judging | None = None
         self._notice = ""
         self._records: tuple[RecordedEntry, ...] = ()
-        self._shelf: Mapping[str, int] = {}
         self._speaks_anew = False
+        self._days = YearDays(today=hub.moment().today, today_text="", days=NO_YEAR.days, months=())
         with hub.read() as session:
-            self._settings = read_settings(session)
+            settings = read_settings(session)
+        self._fleet = JudgedFleet(hub=hub, catalogue=catalogue, settings=settings, parent=self)
+        self._time = TimeChooser(fleet=self._fleet, words=words, catalogue=catalogue, parent=self)
         self._desk = Desk(hub=hub, place=view, words=words, catalogue=catalogue, parent=self)
-        self._timer = QTimer(self)
-        self._timer.setInterval(0)
-        self._timer.timeout.connect(self._judge_some)
+        if last_here is not None and (hub.moment().today - last_here).days >= AWAY_DAYS:
+            self._fleet.away_since = last_here
         for signal, slot in self._joined():
             signal.connect(slot)
         hub.changed.connect(self._changed)
@@ -67,124 +87,224 @@ class FleetController(QObject):
         view = self._view
         return (
             (view.machineChosen, self.choose),
+            (view.machineOpened, self._opened),
+            (view.whyWanted, self._why),
+            (view.timeGiven, self._time_given),
+            (view.wantedChanged, self._narrow),
+            (view.haltWanted, self._fleet.halt),
+            (view.goOnWanted, self._fleet.go_on),
             (view.actWanted, self.act),
             (view.correctionWanted, self.correct),
             (view.answered, self._desk.answered),
             (view.formLeft, self._desk.left),
             (self._desk.kept, self._kept),
             (self._desk.stepWanted, self._step),
+            (self._fleet.advanced, self._advanced),
+            (self._fleet.failed, self._failed),
+            (self._time.chosen, self._sitting_chosen),
         )
 
     # -- reading -------------------------------------------------------------------------------
 
     def reload(self, only: frozenset[MachineId] | None = None) -> None:
         """Read the machines again (or only those) and have them judged, some at a time."""
+        on = self._hub.moment().today
+        before = self._fleet.settings
         try:
             with self._hub.read() as session:
                 settings = read_settings(session)
-                self._shelf = read_shelf(session)
-                facts = read_fleet(
-                    session, on=self._hub.moment().today, catalogue=self._catalogue, only=only
-                )
         except Trouble as trouble:
-            self._view.say(self._words.trouble(trouble))
+            self._failed(trouble)
             return
-        before = (self._settings.language, self._settings.unit_system)
-        self._speaks_anew = before != (settings.language, settings.unit_system)
-        self._pictures = Pictures(
-            words=self._words,
-            catalogue=self._catalogue,
-            policy=settings.policy,
-            on=self._hub.moment().today,
+        self._speaks_anew = (before.language, before.unit_system) != (
+            settings.language,
+            settings.unit_system,
         )
-        self._settings = settings
-        found = {machine.machine_id for machine in facts}
-        if self._chosen_id not in found and only is None:
-            self._judging = None
-        for gone in (set(self._lines) if only is None else set(only)) - found:
-            self._lines.pop(gone, None)
-            self._summaries.pop(gone, None)
-        self._waiting = list(facts)
-        self._judge_some()
+        self._fleet.keep_id = self._chosen_id
+        if only is None or self._chosen_id in only:
+            self._fleet.kept = None
+        pictures = Pictures(
+            words=self._words, catalogue=self._catalogue, policy=settings.policy, on=on
+        )
+        if only is None:
+            self._speak_years(on)
+        self._fleet.read(pictures, only)
 
-    def _judge_some(self) -> None:
-        """Judge the next few machines; the window lives in between."""
-        for facts in self._waiting[:SLICE]:
-            judging = self._judge(facts)
-            self._lines[facts.machine_id], self._summaries[facts.machine_id] = self._pictures.line(
-                judging
-            )
-            if facts.machine_id == self._chosen_id:
-                self._judging = judging
-        del self._waiting[:SLICE]
-        if self._waiting:
-            self._timer.start()
-            return
-        self._timer.stop()
+    def _speak_years(self, on: date) -> None:
+        said = YearWords(self._words, on)
+        first = on.replace(day=1)
+        months = [date.fromordinal(months_on(first.toordinal(), n)) for n in range(MONTHS + 1)]
+        self._days = YearDays(
+            today=on,
+            today_text=self._words.day_short(on),
+            days=months_on(on.toordinal(), MONTHS) - on.toordinal(),
+            months=tuple(written(month, "MMM", self._words.language)[:3] for month in months),
+        )
+        speech = YearSpeech(
+            days=self._days,
+            row=said.row,
+            mark=said.mark,
+        )
+        self._view.speak_years(speech)
+
+    def _advanced(self) -> None:
+        """More machines are judged, or all."""
+        if not self._fleet.running:
+            self._tell_since()
+            self._time.again()
         self._show()
 
-    def _judge(self, facts: MachineFacts) -> Judging:
-        return judge(
-            facts,
-            on=self._hub.moment().today,
-            policy=self._settings.policy,
-            limits=self._catalogue.limits,
-        )
+    def _failed(self, trouble: Trouble) -> None:
+        self._notice = self._words.trouble(trouble)
+        self._view.say(self._notice)
+
+    def _tell_since(self) -> None:
+        """After months away: what happened meanwhile, once."""
+        last, self._fleet.away_since = self._fleet.away_since, None
+        if last is None or not self._fleet.lines:
+            return
+        found = list(self._fleet.meanwhile.values())
+        self._fleet.meanwhile.clear()
+        self._view.show_page("since", since_page(found, last=last, words=self._words))
 
     # -- showing -------------------------------------------------------------------------------
 
     def _show(self) -> None:
-        if self._chosen_id not in self._lines and not self._waiting:
-            self._chosen_id = next(iter(self._sorted_ids()), None)
-        headline, second = self._pictures.headline(list(self._summaries.values()), self._shelf)
+        fleet = self._fleet
+        self._put_in_order(anew=fleet.running)
+        if self._chosen_id not in fleet.lines and not fleet.running:
+            self._chosen_id = next(iter(self._order), None)
         self._view.show_state(
             FleetState(
-                headline=headline,
-                second=second,
-                machines=tuple(self._lines[number] for number in self._sorted_ids()),
+                headline=self._headline(),
+                second="",
+                machines=tuple(fleet.lines[number] for number in self._order),
+                total=len(fleet.lines),
+                count_text=self._count_text(),
+                choices=choices(fleet.lines.values(), self._states()),
                 chosen=self._chosen(),
                 notice=self._notice or self._file_notice(),
+                progress=self._progress(),
                 can_write=self._hub.can_write,
+                busy=fleet.running,
             )
         )
         self.shown.emit()
 
-    def _sorted_ids(self) -> list[int]:
-        return sorted(
-            self._lines,
-            key=lambda number: (
-                STATE_ORDER[self._lines[number].state],
-                -self._summaries[number].wanted,
-                self._lines[number].name,
-                number,
-            ),
+    def _headline(self) -> str:
+        fleet = self._fleet
+        if fleet.running and fleet.total > len(fleet.summaries):
+            return ""
+        return headline(
+            list(fleet.summaries.values()),
+            fleet.cans,
+            fleet.shelf,
+            on=self._hub.moment().today,
+            words=self._words,
         )
+
+    def _states(self) -> dict[MachineState, str]:
+        return {state: self._words.state(state) for state in MachineState}
+
+    def _count_text(self) -> str:
+        words, total = self._words, len(self._fleet.lines)
+        if self._wanted.narrows:
+            return words.text(msg("{n} of {all} machines"), n=len(self._order), all=total)
+        return words.count(msg("{n} machine"), msg("{n} machines"), total)
+
+    def _progress(self) -> Progress | None:
+        fleet = self._fleet
+        if not (fleet.takes_long or (fleet.halted and fleet.running)):
+            return None
+        said = msg("Looked at {done} of {total} machines")
+        text = self._words.text(said, done=fleet.done, total=fleet.total)
+        return Progress(done=fleet.done, total=fleet.total, text=text, halted=fleet.halted)
+
+    def _put_in_order(self, *, anew: bool = False) -> None:
+        """Which machines are shown; what was entered moves none of them."""
+        lines = self._fleet.lines
+        shown = matching(lines.values(), self._wanted)
+        urgency = {number: one.wanted for number, one in self._fleet.summaries.items()}
+        shown.sort(key=sort_key(self._wanted.sort, urgency))
+        ids = [line.machine_id for line in shown]
+        self._order = ids if anew or not self._order else kept_in_order(self._order, lines, ids)
+
+    def _narrow(self, wanted: Wanted) -> None:
+        self._wanted = wanted
+        self._put_in_order(anew=True)
+        lines = self._fleet.lines
+        shown = tuple(lines[number] for number in self._order)
+        self._view.show_machines(shown, self._count_text(), self._chosen_id)
 
     def _file_notice(self) -> str:
         notice = self._hub.household.notice
         return "" if notice is None else self._words.trouble(notice)
 
     def _chosen(self) -> Chosen | None:
+        judging = self._judging()
+        if judging is None or self._fleet.pictures is None:
+            return None
+        try:
+            with self._hub.read() as session:
+                self._records = read_records(
+                    session,
+                    machine_id=judging.facts.machine_id,
+                    on=self._hub.moment().today,
+                )
+        except Trouble as trouble:
+            self._failed(trouble)
+            return None
+        return self._fleet.pictures.chosen(judging, self._records)
+
+    def _judging(self) -> Judging | None:
+        """The machine that is chosen, judged."""
         number = self._chosen_id
         if number is None:
             return None
-        on = self._hub.moment().today
-        with self._hub.read() as session:
-            self._records = read_records(session, machine_id=number, on=on)
-            if self._judging is None or self._judging.facts.machine_id != number:
-                facts = read_fleet(
-                    session, on=on, catalogue=self._catalogue, only=frozenset({MachineId(number)})
-                )
-                self._judging = self._judge(facts[0]) if facts else None
-        if self._judging is None:
-            return None
-        return self._pictures.chosen(self._judging, self._records)
+        self._fleet.keep_id = number
+        return self._fleet.one(number)
 
     def choose(self, machine_id: int) -> None:
         """Show another machine."""
-        if machine_id != self._chosen_id:
-            self._chosen_id = machine_id
-            self._show()
+        if machine_id == self._chosen_id:
+            return
+        self._chosen_id = machine_id
+        chosen = self._chosen()
+        if chosen is not None:
+            self._view.show_chosen(chosen, can_write=self._hub.can_write)
+
+    def _opened(self, machine_id: int) -> None:
+        self.choose(machine_id)
+        self.machineWanted.emit(machine_id)
+
+    def _why(self, machine_id: int, keys: tuple[str, ...]) -> None:
+        """The grounds of marks of a year."""
+        judging = self._fleet.one(machine_id)
+        line = self._fleet.lines.get(machine_id)
+        if judging is None or line is None:
+            return
+        season = pre_season(judging, precedence=self._catalogue.precedence)
+        said = YearWords(self._words, self._hub.moment().today)
+        marks = [mark for mark in line.year.marks if set(mark.keys) & set(keys)]
+        lead = "\n".join(said.mark(mark) for mark in marks) if len(marks) <= 2 else ""
+        self._view.show_grounds(line.name, lead, grounds(judging, season, keys, self._words))
+
+    # -- the time there is ---------------------------------------------------------------------
+
+    def _time_given(self, minutes: int) -> None:
+        self._time.choose(minutes)
+        if minutes:
+            self._view.time.show_minutes(minutes)
+        else:
+            self._view.close_pane()
+
+    def _sitting_chosen(self, sitting: Sitting) -> None:
+        self._view.show_page("sitting", sitting.page)
+        self._view.time.show_minutes(sitting.minutes)
+
+    def sitting(self) -> Sitting | None:
+        """The work chosen last, for whoever prints it; None when nobody asked."""
+        return self._time.sitting
 
     # -- changes -------------------------------------------------------------------------------
 
@@ -192,10 +312,10 @@ class FleetController(QObject):
         if not changes.areas & _HERE:
             return
         machines = {number for area, number in changes.ids if area is Area.MACHINES}
-        if self._pictures.on != self._hub.moment().today:
+        pictures = self._fleet.pictures
+        if pictures is None or pictures.on != self._hub.moment().today:
             machines.clear()  # another day: every machine is judged anew
-        wide = {Area.HOUSEHOLD, Area.PLACES, Area.UNITS, Area.STORES} & changes.areas
-        if wide or not machines or self._waiting:
+        if _WIDE & changes.areas or not machines:
             self.reload()
         else:
             self.reload(frozenset(MachineId(number) for number in machines))
@@ -230,18 +350,17 @@ class FleetController(QObject):
         elif name == "look":
             self.machineWanted.emit(self._chosen_id or 0)
         else:
-            self._desk.begin(name, self._judging)
+            self._desk.begin(name, self._judging())
 
     def correct(self, area: str, entry_id: int) -> None:
         """Begin to correct an entry of the machine that is chosen."""
-        if self._judging is None:
-            return
+        judging = self._judging()
         entry = next(
             (entry for entry in self._records if entry.area == area and entry.entry_id == entry_id),
             None,
         )
-        if entry is not None:
-            self._desk.correct(entry, self._judging)
+        if entry is not None and judging is not None:
+            self._desk.correct(entry, judging)
 
     def _step(self, name: str, machine_id: int) -> None:
         """An answer led on: to another form, to paper, to a machine."""
@@ -262,12 +381,26 @@ class FleetController(QObject):
 
     def lines(self) -> tuple[MachineLine, ...]:
         """The list as it is shown."""
-        return tuple(self._lines[number] for number in self._sorted_ids())
+        return tuple(self._fleet.lines[number] for number in self._order)
+
+    @property
+    def running(self) -> bool:
+        """Whether machines are still to be judged."""
+        return self._fleet.running
+
+    def glance_head(self) -> GlanceHead:
+        """What stands over the list."""
+        return GlanceHead(
+            headline=self._headline(),
+            total=len(self._fleet.lines),
+            count_text=self._count_text(),
+            days=self._days,
+        )
 
     def leave(self) -> None:
         """Stop listening; the file is about to be let go."""
-        self._timer.stop()
-        self._waiting.clear()
+        self._fleet.stop()
+        self._time.stop()
         self._hub.changed.disconnect(self._changed)
         self._view.close_form()
         for signal, slot in self._joined():

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import partial
 
+from app.fleet.band import year_of
+from app.fleet.headline import Summary
+from app.fleet.names import plain_name
+from app.fleet.ordering import searchable
 from app.fleet.state import Chosen, MachineLine, RecordLine, TaskLine
 from app.wording.languages import msg
 from app.wording.wording import Wording
@@ -17,27 +18,21 @@ from models.words import FuelDoing, LineOutcome, RunOutcome
 from resources.loader import Catalogue
 from schedules.facts import (
     GovernedBy,
+    HoursBasis,
+    HoursNow,
     JobVerdict,
     LimitCode,
     MachineState,
     Policy,
     PreSeason,
-    Purchase,
     TaskCode,
     TaskState,
     TaskVerdict,
 )
-from schedules.plan import Judging, pre_season
+from schedules.plan import Judging
 from schedules.reasons import ReasonCode
 from schedules.stores import purchases
 
-STATE_ORDER = {
-    MachineState.DOWN: 0,
-    MachineState.WITH_CARE: 1,
-    MachineState.UNKNOWN: 2,
-    MachineState.FIT: 3,
-    MachineState.LAID_UP: 4,
-}
 _TASK_ORDER = {
     TaskState.OVERDUE: 0,
     TaskState.NOT_KNOWN: 1,
@@ -72,19 +67,6 @@ _FUEL = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Summary:
-    """What the sentence on top needs to know of one machine."""
-
-    name: str
-    state: MachineState
-    minutes: int
-    season_first: date | None
-    start_by: date | None
-    buys: tuple[Purchase, ...]
-    wanted: int
-
-
 class Pictures:
     """Makes the pictures of one household on one day."""
 
@@ -96,25 +78,29 @@ class Pictures:
 
     # -- the list ------------------------------------------------------------------------------
 
-    def line(self, judging: Judging) -> tuple[MachineLine, Summary]:
+    def line(self, judging: Judging, season: PreSeason) -> tuple[MachineLine, Summary]:
         """One machine of the list, and what the headline needs of it."""
         words, verdict, facts = self.words, judging.verdict, judging.facts
-        season = pre_season(judging, precedence=self.catalogue.precedence)
-        wanted = [task for task in verdict.tasks if task.state in _WANTED]
+        wanted = [task for task in verdict.tasks if task.state in _WANTED and task.due is not None]
         wanted_jobs = [job for job in verdict.jobs if job.state in _WANTED]
-        buys = purchases([(judging, season)], policy=self.policy, on_shelf={})
         first, second = self._next(verdict.tasks, wanted, wanted_jobs)
-        kind = words.kind(facts.kind.code)
+        kind, place = words.kind(facts.kind.code), plain_name(facts.place)
+        name, state_text = plain_name(facts.name), self._state_said(judging)
         line = MachineLine(
             machine_id=facts.machine_id,
-            name=facts.name,
-            second=" · ".join((kind, facts.place, words.hours_now(verdict.hours))),
+            name=name,
+            second=" · ".join((place, self._hours_said(verdict.hours))),
             icon=facts.kind.icon,
             state=verdict.state,
-            state_text=words.state(verdict.state),
-            ground_text=self._ground(judging) or self._then(first, second),
+            state_text=state_text,
+            ground_text=plain_name(self._ground(judging)) or self._then(verdict.tasks),
             next_text=first,
             next_second=second,
+            year=year_of(judging, season),
+            place=place.split(", ")[0],
+            kind=kind,
+            found_by=searchable(name, kind, place, state_text),
+            put_away=judging.almanac.laid_up,
         )
         summary = Summary(
             name=facts.name,
@@ -122,19 +108,70 @@ class Pictures:
             minutes=_minutes(season),
             season_first=None if season.season is None else season.season.first,
             start_by=season.start_by,
-            buys=buys,
+            buys=purchases([(judging, season)], policy=self.policy, on_shelf={}),
             wanted=len(wanted) + len(wanted_jobs),
+            shape=facts.kind.shape,
+            put_away=judging.almanac.laid_up,
         )
         return line, summary
 
-    def _ground(self, judging: Judging) -> str:
-        children = judging.verdict.reason.children
-        return self.words.reason(children[0]) if children else ""
+    def _state_said(self, judging: Judging) -> str:
+        """The state; a machine nobody knows may be put away all the same."""
+        words, state = self.words, judging.verdict.state
+        said = words.state(state)
+        if judging.almanac.laid_up and state is not MachineState.LAID_UP:
+            away = words.state(MachineState.LAID_UP)
+            return words.text(msg("{state}, {put_away}"), state=said, put_away=away)
+        return said
 
-    def _then(self, first: str, second: str) -> str:
-        if not second:
+    def _hours_said(self, now: HoursNow) -> str:
+        """The hours, and nothing where there are none to speak of."""
+        if now.seconds is None:
+            return self.words.text(msg("hours not known"))
+        read = now.basis in (HoursBasis.METER, HoursBasis.LOG)
+        return self.words.run_time(now.seconds, estimated=not read)
+
+    def _ground(self, judging: Judging) -> str:
+        """The worst ground in a few words; the whole of it stands with the machine."""
+        words, children = self.words, judging.verdict.reason.children
+        if not children:
             return ""
-        return self.words.text(msg("Next: {work}, {when}"), work=first, when=second)
+        values = dict(children[0].values)
+        match children[0].code:
+            case ReasonCode.OPEN_FAULT | ReasonCode.REPAIR_PUT_OFF:
+                return str(values["fault"])
+            case ReasonCode.OVERDUE_SAFETY | ReasonCode.OVERDUE_TASK:
+                late = words.text(
+                    msg("overdue: {work}"), work=words.task(TaskCode(str(values["task"])))
+                )
+                return f"{late} +{len(children) - 1}" if len(children) > 1 else late
+            case ReasonCode.FAILED_CHECK:
+                work = words.task(TaskCode(str(values["task"])))
+                return words.text(msg("did not hold: {work}"), work=work)
+            case ReasonCode.PAST_UNKNOWN:
+                left = values["left"]
+                count = left if isinstance(left, int) else 0
+                said = (msg("{n} thing to look at first"), msg("{n} things to look at first"))
+                return words.count(*said, count)
+            case ReasonCode.PUT_AWAY:
+                return words.text(msg("since {day}"), day=self._short(values["day"]))
+            case ReasonCode.STALE_FUEL:
+                return words.text(msg("the fuel in it is past keeping"))
+            case _:
+                return words.reason(children[0])
+
+    def _short(self, day: object) -> str:
+        return self.words.day(day) if isinstance(day, date) else ""
+
+    def _then(self, tasks: tuple[TaskVerdict, ...]) -> str:
+        """What comes next, when nothing is wrong."""
+        words = self.words
+        dated = [task for task in tasks if task.due is not None]
+        first = min(dated, key=lambda task: (task.due or date.max, task.code), default=None)
+        if first is None or first.due is None:
+            return ""
+        when = words.distance(first.due, on=self.on)
+        return words.text(msg("{when}: {work}"), when=when, work=words.task(first.code))
 
     def _next(
         self,
@@ -162,23 +199,19 @@ class Pictures:
         words, verdict, facts = self.words, judging.verdict, judging.facts
         tasks = [self._task(judging, task) for task in verdict.tasks if self._listed(task)]
         tasks += [self._job(judging, job) for job in verdict.jobs]
-        put_away = any(
-            spell.put_away_on <= self.on and (spell.woken_on is None or spell.woken_on > self.on)
-            for spell in facts.storage
-        )
         return Chosen(
             machine_id=facts.machine_id,
-            name=facts.name,
-            second=" · ".join((words.kind(facts.kind.code), facts.place)),
+            name=plain_name(facts.name),
+            second=" · ".join((words.kind(facts.kind.code), plain_name(facts.place))),
             icon=facts.kind.icon,
             state=verdict.state,
-            state_text=words.state(verdict.state),
+            state_text=self._state_said(judging),
             hours_text=words.hours_now(verdict.hours),
             standing_text=self._standing(judging),
             tasks=tuple(sorted(tasks, key=lambda task: task.sort_key)),
             records=tuple(self._record(entry) for entry in records),
             each_use=tuple(words.task(code) for code in verdict.each_use),
-            laid_up=put_away,
+            laid_up=judging.almanac.laid_up,
         )
 
     def _standing(self, judging: Judging) -> str:
@@ -189,7 +222,7 @@ class Pictures:
         more = len(ground.children) - MOST_GROUNDS
         if more > 0:
             said.append(words.count(msg("and {n} more"), msg("and {n} more"), more))
-        return "\n".join(said)
+        return plain_name("\n".join(said))
 
     @staticmethod
     def _listed(task: TaskVerdict) -> bool:
@@ -237,7 +270,7 @@ class Pictures:
             second = words.distance(verdict.due, on=self.on)
         return TaskLine(
             key=f"job-{verdict.job_id}",
-            name=job.text,
+            name=plain_name(job.text),
             because=words.text(msg("noted on {day}"), day=job.noted_on),
             when_text=first,
             when_second=second,
@@ -260,10 +293,11 @@ class Pictures:
             second = " · ".join(part for part in (words.text(msg("a correction")), second) if part)
         return RecordLine(
             area=entry.area,
+            area_text=words.area(entry.area),
             entry_id=entry.entry_id,
             day_text=words.day(entry.day),
-            text=text,
-            second=" · ".join(part for part in (second, entry.note) if part),
+            text=plain_name(text),
+            second=plain_name(" · ".join(part for part in (second, entry.note) if part)),
             struck=entry.superseded,
         )
 
@@ -310,59 +344,6 @@ class Pictures:
             found = words.text(msg("seen")) if entry.seen else words.text(msg("not seen"))
         said = words.text(msg("{limit}: {found}"), limit=name, found=found)
         return said, words.task(TaskCode(entry.task_code))
-
-    # -- the sentence on top -------------------------------------------------------------------
-
-    def headline(self, summaries: list[Summary], shelf: Mapping[str, int]) -> tuple[str, str]:
-        """Plain words: how many are ready, what is out of order, what to do and order by when."""
-        words = self.words
-        if not summaries:
-            return words.text(msg("There is no machine here yet.")), ""
-        ready = sum(
-            summary.state in (MachineState.FIT, MachineState.LAID_UP) for summary in summaries
-        )
-        said = [words.text(msg("{n} of {all} ready or put away."), n=ready, all=len(summaries))]
-        down = [summary.name for summary in summaries if summary.state is MachineState.DOWN]
-        if down:
-            said.append(words.text(msg("Out of order: {names}."), names=words.listed(down[:3])))
-        needy = [s for s in summaries if s.minutes and s.season_first is not None]
-        needy.sort(key=lambda s: (s.season_first or date.max, s.name))
-        if needy and needy[0].season_first is not None:
-            first = needy[0]
-            said.append(
-                words.text(
-                    msg("{machine} needs {minutes} before {day}."),
-                    machine=first.name,
-                    minutes=words.minutes(first.minutes),
-                    day=words.day(needy[0].season_first),
-                )
-            )
-        return " ".join(said), self._order_by(summaries, shelf)
-
-    def _order_by(self, summaries: list[Summary], shelf: Mapping[str, int]) -> str:
-        """The parts to order first: what the whole household needs beyond its shelf."""
-        wanted: Counter[str] = Counter()
-        for summary in summaries:
-            wanted.update({buy.part: buy.quantity for buy in summary.buys})
-        buys = sorted(
-            (
-                buy
-                for summary in summaries
-                for buy in summary.buys
-                if buy.buy_by is not None and wanted[buy.part] > shelf.get(buy.part, 0)
-            ),
-            key=lambda buy: (buy.buy_by or date.max, buy.part),
-        )
-        if not buys or buys[0].buy_by is None:
-            return ""
-        first = buys[0].buy_by
-        parts = list(
-            dict.fromkeys(self.words.text(buy.name) for buy in buys if buy.buy_by == first)
-        )
-        shown = self.words.listed(parts[:4])
-        if first <= self.on:
-            return self.words.text(msg("Order now: {parts}."), parts=shown)
-        return self.words.text(msg("Order by {day}: {parts}."), day=first, parts=shown)
 
 
 def _minutes(season: PreSeason) -> int:

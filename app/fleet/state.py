@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
 
+from app.pieces.waiting import Progress
+from app.pieces.year import NO_YEAR, Year
 from app.wording.lines import CautionText, Line
 from schedules.states import MachineState, TaskState
 
@@ -12,9 +16,45 @@ from schedules.states import MachineState, TaskState
 Why = Callable[[], tuple[Line, ...]]
 
 
+class SortBy(StrEnum):
+    """What the list is put in order by."""
+
+    URGENCY = "urgency"
+    NAME = "name"
+    PLACE = "place"
+    NEXT = "next"
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which machines are to be shown, in which order. Empty: whichever."""
+
+    search: str = ""
+    place: str = ""
+    kind: str = ""
+    state: str = ""
+    sort: SortBy = SortBy.URGENCY
+
+    @property
+    def narrows(self) -> bool:
+        """Whether any machine may be left out."""
+        return bool(self.search.strip() or self.place or self.kind or self.state)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class YearDays:
+    """Which days the years are drawn over, and how those of the head are called: today, and
+    thirteen months from this one on."""
+
+    today: date
+    today_text: str
+    days: int
+    months: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MachineLine:
-    """One machine of the list."""
+    """One machine of the list. `place`, `kind` and `found_by` are what it is looked up by."""
 
     machine_id: int
     name: str
@@ -25,6 +65,11 @@ class MachineLine:
     ground_text: str
     next_text: str
     next_second: str
+    year: Year = NO_YEAR
+    place: str = ""
+    kind: str = ""
+    found_by: str = ""
+    put_away: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,9 +92,10 @@ class TaskLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecordLine:
-    """One entry of the record, as it stands now; `changed_text` says when it was corrected."""
+    """One entry of the record, as it stands now; `struck`: it was corrected since."""
 
     area: str
+    area_text: str
     entry_id: int
     day_text: str
     text: str
@@ -76,16 +122,50 @@ class Chosen:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Choices:
+    """What the list can be narrowed to: (value, words) each."""
+
+    places: tuple[tuple[str, str], ...] = ()
+    kinds: tuple[tuple[str, str], ...] = ()
+    states: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageLine:
+    """One line of a page beside the list: its text, a second line, what stands at the right."""
+
+    text: str
+    second: str = ""
+    right: str = ""
+    head: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """Something to be read beside the list: a sitting's work, what happened since."""
+
+    title: str
+    lead: str = ""
+    lines: tuple[PageLine, ...] = ()
+    foot: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FleetState:
-    """The room: what is said on top, the machines, the chosen one, what went wrong."""
+    """The room: what is said on top, the machines, the chosen one, what went wrong.
+
+    `machines` are those to be shown, in order; `total` counts all. `busy`: the answers are still
+    being worked out from the file.
+    """
 
     headline: str
     second: str
     machines: tuple[MachineLine, ...] = ()
+    total: int = 0
+    count_text: str = ""
+    choices: Choices = Choices()
     chosen: Chosen | None = None
     notice: str = ""
-    undo_text: str = ""
-    redo_text: str = ""
+    progress: Progress | None = None
     can_write: bool = True
     busy: bool = False
-    labels: dict[str, str] = field(default_factory=dict[str, str])

@@ -36,7 +36,6 @@ SECOND_ROLE = int(Qt.ItemDataRole.UserRole) + 1
 ICON_ROLE = SECOND_ROLE + 1
 STATE_ROLE = SECOND_ROLE + 2
 TOKEN_ROLE = SECOND_ROLE + 3
-STRUCK_ROLE = SECOND_ROLE + 4
 
 TASK_TOKENS = {
     TaskState.OVERDUE: "madder",
@@ -49,7 +48,8 @@ TASK_TOKENS = {
 
 @dataclass(frozen=True, slots=True)
 class Column(Generic[Row]):
-    """One column: its heading, its two lines of text, and what is drawn before them."""
+    """One column: its heading, its two lines of text, what is drawn before them, and what is said
+    of it aloud where that is not its text."""
 
     heading: str
     first: Callable[[Row], str]
@@ -58,20 +58,30 @@ class Column(Generic[Row]):
     icon: Callable[[Row], str] = lambda _row: ""
     plate: bool = False
     token: Callable[[Row], str] = lambda _row: "ink"
+    spoken: Callable[[Row], str] | None = None
 
 
-def machine_columns(heads: tuple[str, str]) -> tuple[Column[MachineLine], ...]:
-    """Machine, and how it is."""
+def machine_columns(
+    heads: tuple[str, str, str], said: Callable[[MachineLine], str]
+) -> tuple[Column[MachineLine], ...]:
+    """Machine, how it is, its year; `said` puts a year into words."""
     return (
-        Column(heads[0], lambda row: row.name, lambda row: row.second, 260, lambda row: row.icon),
+        Column(
+            heads[0],
+            lambda row: row.name,
+            lambda row: row.second,
+            look.NAME_WIDTH,
+            lambda row: row.icon,
+        ),
         Column(
             heads[1],
             lambda row: row.state_text,
             lambda row: row.ground_text,
-            250,
+            look.STATE_WIDTH,
             plate=True,
             token=lambda row: COLOURS[row.state],
         ),
+        Column(heads[2], lambda _row: "", lambda _row: "", look.YEAR_WIDTH, spoken=said),
     )
 
 
@@ -93,7 +103,7 @@ def task_columns(heads: tuple[str, str, str]) -> tuple[Column[TaskLine], ...]:
 def record_columns(heads: tuple[str, str]) -> tuple[Column[RecordLine], ...]:
     """The day, what was entered."""
     return (
-        Column(heads[0], lambda row: row.day_text, lambda row: row.area, 150),
+        Column(heads[0], lambda row: row.day_text, lambda row: row.area_text, 150),
         Column(heads[1], lambda row: row.text, lambda row: row.second, 430),
     )
 
@@ -111,16 +121,21 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         """The rows shown."""
         return self._rows
 
-    def show_rows(self, rows: tuple[Row, ...]) -> None:
-        """Show other rows; cells change in place while there are as many as before."""
-        if len(rows) == len(self._rows) and rows:
+    def show_rows(self, rows: tuple[Row, ...]) -> bool:
+        """Show other rows. While they are as many as before, cells change in place; otherwise
+        everything starts anew, and True comes back: choice and place in the list are then lost."""
+        before, self._rows = self._rows, rows
+        if len(rows) != len(before) or not rows:
+            self._rows = before
+            self.beginResetModel()
             self._rows = rows
-            end = self.index(len(rows) - 1, len(self._columns) - 1)
-            self.dataChanged.emit(self.index(0, 0), end)
-            return
-        self.beginResetModel()
-        self._rows = rows
-        self.endResetModel()
+            self.endResetModel()
+            return True
+        changed = [place for place, row in enumerate(rows) if row is not before[place]]
+        if changed:
+            end = self.index(changed[-1], len(self._columns) - 1)
+            self.dataChanged.emit(self.index(changed[0], 0), end)
+        return False
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
         return 0 if parent.isValid() else len(self._rows)
@@ -143,9 +158,9 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
                 return str(row.state) if column.plate and isinstance(row, MachineLine) else ""
             case _ if role == TOKEN_ROLE:
                 return column.token(row)
-            case _ if role == STRUCK_ROLE:
-                return isinstance(row, RecordLine) and row.struck
             case Qt.ItemDataRole.AccessibleTextRole | Qt.ItemDataRole.AccessibleDescriptionRole:
+                if column.spoken is not None:
+                    return column.spoken(row)
                 return ". ".join(part for part in (column.first(row), column.second(row)) if part)
             case _:
                 return None
@@ -168,7 +183,7 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
 class TwoLines(QStyledItemDelegate):
     """Draws a cell of two lines, wrapped within its width and never cut."""
 
-    PAD = 8
+    PAD = 6
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         table = self.parent()
@@ -177,7 +192,7 @@ class TwoLines(QStyledItemDelegate):
             width = table.columnWidth(index.column())
         # A little narrower than it will be drawn: letters on a screen are not quite as measured.
         first, second = self._boxes(option, index, width - self.PAD)
-        return QSize(width, max(look.TARGET + 10, first.height() + second.height() + 2 * self.PAD))
+        return QSize(width, max(look.TARGET + 4, first.height() + second.height() + 2 * self.PAD))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         colours = look.current()

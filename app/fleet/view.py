@@ -1,57 +1,70 @@
 # pyright: standard
-"""The fleet room: the sentence on top, the machines, the chosen one with its work and why.
+"""The fleet room: the sentence on top, the time there is, the machines with their year.
 
-Widgets and intent signals only; one `show(state)`; no rule of the trade and no day is computed
-here.
+Widgets and intent signals only; one `show_state(state)`; no rule of the trade and no day is
+computed here. What is asked for (a machine, grounds, a form) opens beside the list, or in its
+place where there is no room.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
-from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QAccessible, QAccessibleEvent, QResizeEvent
 from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QFrame,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QScrollArea,
     QSplitter,
     QStackedWidget,
-    QTableView,
     QVBoxLayout,
     QWidget,
 )
 
 from app.errors import calm_sentence
-from app.fleet.state import Chosen, FleetState
-from app.fleet.table import (
-    RowsModel,
-    TwoLines,
-    machine_columns,
-    record_columns,
-    task_columns,
-)
+from app.fleet.detail import Detail
+from app.fleet.filters import Filters
+from app.fleet.glance import FirstPicture
+from app.fleet.machines import MachineTable
+from app.fleet.state import Chosen, FleetState, MachineLine, Page, YearDays
+from app.fleet.strip import Strip
+from app.fleet.table import RowsModel, machine_columns
+from app.fleet.time_row import TimeRow
 from app.pieces import look
 from app.pieces.button import Button
-from app.pieces.caution import CautionPanel
 from app.pieces.form import Form, FormPage
 from app.pieces.labels import plain_label
-from app.pieces.why import WhyPanel
+from app.pieces.progress import ProgressRow
+from app.pieces.reader import Reader
+from app.pieces.year import Year, YearMark
+from app.wording.lines import Line
 from app.wording.tongue import Tongue
 
-ACTS = ("add", "hours", "use", "work", "measure", "store", "sheet")
 NARROW = 1100
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class YearSpeech:
+    """How years are said: over which days, a row and a mark in words."""
+
+    days: YearDays
+    row: Callable[[Year], str]
+    mark: Callable[[YearMark], str]
 
 
 class FleetView(QWidget):
     """The room. Signals say what the user wants."""
 
     machineChosen = Signal(int)
+    machineOpened = Signal(int)
+    whyWanted = Signal(int, object)
+    timeGiven = Signal(int)
+    wantedChanged = Signal(object)
+    haltWanted = Signal()
+    goOnWanted = Signal()
+    sinceRead = Signal()
     actWanted = Signal(str)
     correctionWanted = Signal(str, int)
     answered = Signal(str, object)
@@ -62,20 +75,26 @@ class FleetView(QWidget):
         self._labels = labels
         self._language = language
         self._form: Form | None = None
-        self._shown_id: int | None = None
-        self._icon_name = ""
+        self._speech: YearSpeech | None = None
+        self._reading = ""
+        self._before_form: QWidget | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.MARGIN, 16, look.MARGIN, 12)
         self.headline = plain_label("", role="lead")
         self.second = plain_label("", role="second")
         self.notice = plain_label("", role="refusal")
-        outer.addWidget(self.headline)
-        outer.addWidget(self.second)
-        outer.addWidget(self.notice)
+        self.waiting = plain_label("", role="head")
+        self.waiting.setVisible(False)
+        self.progress = ProgressRow(labels["halt"], labels["go_on"])
+        self.progress.halted.connect(self.haltWanted)
+        self.progress.goneOn.connect(self.goOnWanted)
+        for widget in (self.headline, self.second, self.waiting, self.notice, self.progress):
+            outer.addWidget(widget)
         self._pages = QStackedWidget(self)
         self._pages.addWidget(self._empty())
         self._pages.addWidget(self._full())
         outer.addWidget(self._pages, 1)
+        self._join_detail()
 
     # -- building ------------------------------------------------------------------------------
 
@@ -100,240 +119,260 @@ class FleetView(QWidget):
         return page
 
     def _full(self) -> QWidget:
-        self.splitter = QSplitter(Qt.Orientation.Horizontal)
-        self.splitter.setChildrenCollapsible(False)
-        self.machines = RowsModel(
-            machine_columns((self._labels["machine"], self._labels["state"])), self
-        )
-        self.machine_table = _table(self.machines, self._labels["machines"])
-        self.machine_table.selectionModel().currentRowChanged.connect(self._row_chosen)
-        self.splitter.addWidget(self.machine_table)
-        self.right = QStackedWidget()
-        self.right.addWidget(self._detail())
-        self.splitter.addWidget(self.right)
-        self.splitter.setStretchFactor(0, 4)
-        self.splitter.setStretchFactor(1, 5)
-        self.splitter.setSizes([580, 760])
-        return self.splitter
-
-    def _heads(self, first: str, second: str, third: str) -> tuple[str, str, str]:
-        return self._labels[first], self._labels[second], self._labels[third]
-
-    def _detail(self) -> QWidget:
-        detail = QWidget()
-        column = QVBoxLayout(detail)
-        column.setContentsMargins(look.GUTTER // 2, 0, 8, 0)
-        head = QHBoxLayout()
-        self.icon = QLabel(detail)
-        head.addWidget(self.icon)
-        names = QVBoxLayout()
-        self.name = plain_label("", role="name")
-        self.where = plain_label("", role="second")
-        names.addWidget(self.name)
-        names.addWidget(self.where)
-        head.addLayout(names, 1)
-        column.addLayout(head)
-        self.standing = plain_label("", role="head")
-        column.addWidget(self.standing)
-        column.addLayout(self._act_buttons())
-        tabs = QHBoxLayout()
-        self.work_tab = self._tab("work_tab")
-        self.record_tab = self._tab("record_tab")
-        tabs.addWidget(self.work_tab)
-        tabs.addWidget(self.record_tab)
-        tabs.addStretch(1)
-        column.addLayout(tabs)
-        self.lists = QStackedWidget()
-        self.lists.addWidget(self._work_page())
-        self.lists.addWidget(self._record_page())
-        column.addWidget(self.lists, 1)
-        area = QScrollArea()
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setWidget(detail)
-        return area
-
-    def _tab(self, name: str) -> QPushButton:
-        button = Button(self._labels[name])
-        button.setProperty("link", True)
-        button.setCheckable(True)
-        button.clicked.connect(self._tab_wanted)
-        return button
-
-    def _act_buttons(self) -> QGridLayout:
-        row = QGridLayout()
-        row.setSpacing(look.GAP)
-        self.buttons: dict[str, QPushButton] = {}
-        for act in ACTS[1:]:
-            button = Button(self._labels[act])
-            button.setProperty("act", act)
-            button.clicked.connect(self._act_pressed)
-            self.buttons[act] = button
-        self._button_grid = row
-        self._lay_buttons(len(self.buttons))
-        return row
-
-    def _lay_buttons(self, across: int) -> None:
-        """So many buttons beside one another; the rest below."""
-        for place, button in enumerate(self.buttons.values()):
-            self._button_grid.addWidget(button, place // across, place % across)
-        self._button_grid.setColumnStretch(len(self.buttons), 1)
-
-    def _work_page(self) -> QWidget:
-        page = QSplitter(Qt.Orientation.Vertical)
-        page.setChildrenCollapsible(False)
-        self.tasks = RowsModel(task_columns(self._heads("task", "when", "how")), self)
-        self.task_table = _table(self.tasks, self._labels["work_tab"])
-        self.task_table.selectionModel().currentRowChanged.connect(self._task_chosen)
-        page.addWidget(self.task_table)
-        area = QScrollArea()
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setAccessibleName(self._labels["why"])
-        body = QWidget()
-        self._why_column = QVBoxLayout(body)
-        self._why_column.setContentsMargins(0, 6, 8, 6)
-        self._cautions = QVBoxLayout()
-        self._why_column.addLayout(self._cautions)
-        self.how = plain_label("")
-        self._why_column.addWidget(self.how)
-        self._why_column.addSpacing(look.GAP)
-        self._why_column.addWidget(plain_label(self._labels["why"], role="head"))
-        self.why = WhyPanel()
-        self._why_column.addWidget(self.why)
-        self._why_column.addStretch(1)
-        area.setWidget(body)
-        self._why_area = area
-        page.addWidget(area)
-        page.setStretchFactor(0, 3)
-        page.setStretchFactor(1, 2)
-        return page
-
-    def _record_page(self) -> QWidget:
         page = QWidget()
         column = QVBoxLayout(page)
         column.setContentsMargins(0, 0, 0, 0)
-        self.records = RowsModel(record_columns((self._labels["day"], self._labels["entry"])), self)
-        self.record_table = _table(self.records, self._labels["record_tab"])
-        column.addWidget(self.record_table, 1)
-        row = QHBoxLayout()
-        self.correct_button = Button(self._labels["correct"])
-        self.correct_button.clicked.connect(self._correct_pressed)
-        row.addWidget(self.correct_button)
-        row.addStretch(1)
-        column.addLayout(row)
+        column.setSpacing(look.GAP)
+        self.time = TimeRow(self._labels)
+        self.time.timeGiven.connect(self.timeGiven)
+        self.filters = Filters(self._labels)
+        self.filters.changed.connect(self.wantedChanged)
+        self.bar = QGridLayout()
+        self.bar.setContentsMargins(0, 0, 0, 0)
+        self.bar.setSpacing(look.GAP)
+        self.bar.setColumnStretch(1, 1)
+        column.addLayout(self.bar)
+        self.splitter = QSplitter(Qt.Orientation.Horizontal)
+        self.splitter.setChildrenCollapsible(False)
+        left = QWidget()
+        below = QVBoxLayout(left)
+        below.setContentsMargins(0, 0, 0, 0)
+        below.setSpacing(look.GAP)
+        heads = (self._labels["machine"], self._labels["state"], "")
+        self.machines = RowsModel(machine_columns(heads, self._year_said), self)
+        self.machine_table = MachineTable(self.machines, self._labels["machines"])
+        self.filters.left.connect(self.machine_table.setFocus)
+        below.addWidget(self.machine_table, 1)
+        self.strip = Strip(self._labels)
+        below.addWidget(self.strip)
+        self.list_side = left
+        self.splitter.addWidget(left)
+        self.right = QStackedWidget()
+        self.detail = Detail(self._labels)
+        self.reader = Reader(self._labels["close"])
+        self.right.addWidget(self.detail)
+        self.right.addWidget(self.reader)
+        self.right.setVisible(False)
+        self.splitter.addWidget(self.right)
+        self.splitter.setSizes([560, 780])
+        column.addWidget(self.splitter, 1)
         return page
+
+    def _join_detail(self) -> None:
+        table, detail = self.machine_table, self.detail
+        table.machineChosen.connect(self.machineChosen)
+        table.opened.connect(self.machineOpened)
+        table.whyWanted.connect(self.whyWanted)
+        table.pegFocused.connect(self._show_peg)
+        self.strip.whyWanted.connect(table.why)
+        self.strip.openWanted.connect(self._open_pressed)
+        self.reader.left.connect(self.close_pane)
+        detail.left.connect(self.close_pane)
+        detail.actWanted.connect(self.actWanted)
+        detail.correctionWanted.connect(self.correctionWanted)
+        # What the room shows of the chosen machine goes by these names.
+        self.name, self.standing, self.where = detail.name, detail.standing, detail.where
+        self.tasks, self.records, self.why = detail.tasks, detail.records, detail.why
+        self.task_table, self.record_table = detail.task_table, detail.record_table
+        self.buttons, self.correct_button = detail.buttons, detail.correct_button
 
     # -- showing -------------------------------------------------------------------------------
 
     def show_state(self, state: FleetState) -> None:
         """Show the room as it is."""
         self.headline.setText(state.headline)
+        self.headline.setVisible(bool(state.headline))
         self.second.setText(state.second)
         self.second.setVisible(bool(state.second))
-        self.notice.setText(state.notice)
-        self.notice.setVisible(bool(state.notice))
-        self._pages.setCurrentIndex(1 if state.machines or state.busy else 0)
-        keep = self.chosen_id()
-        self.machines.show_rows(state.machines)
-        wanted = state.chosen.machine_id if state.chosen is not None else keep
-        self._choose(wanted)
-        for act, button in self.buttons.items():
-            button.setEnabled(state.can_write or act == "sheet")
+        self.say(state.notice)
+        self.progress.show_progress(state.progress)
+        full = bool(state.total or state.machines or state.busy)
+        self._pages.setCurrentIndex(1 if full else 0)
+        wanted = state.chosen.machine_id if state.chosen is not None else None
+        self.show_machines(state.machines, state.count_text, wanted)
+        if not state.busy:
+            self.filters.show_choices(state.choices)
         self.first_button.setEnabled(state.can_write)
-        self.correct_button.setEnabled(state.can_write)
         if state.chosen is not None:
-            self._show_chosen(state.chosen)
-        _fit_rows(self.machine_table)
+            self.show_chosen(state.chosen, can_write=state.can_write)
+        self._show_peg()
+        if self.focusWidget() is None and full:
+            self.machine_table.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def _show_chosen(self, chosen: Chosen) -> None:
-        self._icon_name = chosen.icon
-        self._show_icon()
-        self.name.setText(chosen.name)
-        self.where.setText(f"{chosen.second} · {chosen.hours_text}")
-        self.standing.setText(chosen.standing_text)
-        self.buttons["store"].setText(self._labels["wake" if chosen.laid_up else "store"])
-        key = self._task_key() if chosen.machine_id == self._shown_id else ""
-        self._shown_id = chosen.machine_id
-        self.tasks.show_rows(chosen.tasks)
-        keys = [task.key for task in chosen.tasks]
-        row = keys.index(key) if key in keys else 0
-        self.task_table.selectionModel().setCurrentIndex(self.tasks.index(row, 0), _SELECT)
-        self._show_task(row)
-        self.records.show_rows(chosen.records)
-        self._show_tab(self.lists.currentIndex())
-        _fit_rows(self.task_table)
-        _fit_rows(self.record_table)
+    def show_first(self, picture: FirstPicture) -> None:
+        """Show the room as it was last, until the answers are there."""
+        self.machine_table.show_days(picture.days)
+        self.show_state(picture.state)
 
-    def _show_icon(self) -> None:
-        size = look.px(56, look.text_scale())
-        ratio = self.devicePixelRatioF()
-        self.icon.setPixmap(look.icon(self._icon_name, size, look.current().ink, ratio))
+    def show_machines(
+        self, lines: tuple[MachineLine, ...], count_text: str, wanted: int | None
+    ) -> None:
+        """Show these machines and no others."""
+        self.machine_table.show_lines(lines, wanted)
+        self.filters.count.setText(count_text)
+        self._show_peg()
 
-    def _task_key(self) -> str:
-        row = self.task_table.currentIndex().row()
-        return self.tasks.rows[row].key if 0 <= row < len(self.tasks.rows) else ""
+    def show_chosen(self, chosen: Chosen, *, can_write: bool) -> None:
+        """Show the machine that is chosen."""
+        self.detail.show_chosen(chosen, can_write=can_write)
 
-    def _show_task(self, row: int) -> None:
-        while (item := self._cautions.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.setParent(None)
-                widget.deleteLater()
-        if not 0 <= row < len(self.tasks.rows):
-            self.why.show_lines(())
-            self.how.setText("")
-            return
-        task = self.tasks.rows[row]
-        for caution in task.cautions:
-            self._cautions.addWidget(CautionPanel(caution))
-        self.how.setText(task.how)
-        self.why.show_lines(task.why())
+    def speak_years(self, speech: YearSpeech) -> None:
+        """How the years are said from now on."""
+        self._speech = speech
+        self.machine_table.show_days(speech.days)
 
-    def _show_tab(self, index: int) -> None:
-        self.lists.setCurrentIndex(index)
-        self.work_tab.setChecked(index == 0)
-        self.record_tab.setChecked(index == 1)
+    def _year_said(self, line: MachineLine) -> str:
+        return "" if self._speech is None else self._speech.row(line.year)
+
+    def _show_peg(self) -> None:
+        """Say the mark that has the focus, on the strip and to whoever listens to the list."""
+        table, said = self.machine_table, ""
+        line, peg = table.line(table.row()), table.peg()
+        if line is not None and self._speech is not None:
+            said = self._labels["along"]
+            if peg is not None:
+                said = ". ".join(self._speech.mark(mark) for mark in peg.marks)
+            said = f"{line.name}: {said}"
+        self.strip.said.setText(said)
+        for button in (self.strip.open, self.strip.why):
+            button.setEnabled(line is not None)
+        if table.accessibleDescription() != said:
+            table.setAccessibleDescription(said)
+            event = QAccessibleEvent(table, QAccessible.Event.DescriptionChanged)
+            QAccessible.updateAccessibility(event)
 
     def chosen_id(self) -> int | None:
         """The machine that is chosen in the list."""
-        row = self.machine_table.currentIndex().row()
-        return self.machines.rows[row].machine_id if 0 <= row < len(self.machines.rows) else None
+        return self.machine_table.chosen_id()
 
-    def _choose(self, machine_id: int | None) -> None:
-        ids = [row.machine_id for row in self.machines.rows]
-        if machine_id not in ids:
-            return
-        row = ids.index(machine_id)
-        if row != self.machine_table.currentIndex().row():
-            self.machine_table.selectionModel().setCurrentIndex(
-                self.machines.index(row, 0), _SELECT
-            )
+    def task_codes(self) -> tuple[str, ...]:
+        """The task that is chosen, to start a form with; none while the machine is not open."""
+        key = self.detail.task_key()
+        return (key,) if key else ()
+
+    # -- beside the list -----------------------------------------------------------------------
+
+    def open_detail(self) -> None:
+        """Show the chosen machine in full."""
+        self._show_pane(self.detail)
+        self.detail.task_table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_grounds(self, title: str, lead: str, trees: tuple[tuple[Line, ...], ...]) -> None:
+        """Show the grounds of marks."""
+        self.reader.show_grounds(title, lead, trees)
+        self._read("grounds")
+
+    def show_page(self, name: str, page: Page) -> None:
+        """Show a page to read."""
+        column = self.reader.show_page(page.title, page.lead)
+        for line in page.lines:
+            self.reader.add_line(column, line.text, line.second, line.right, head=line.head)
+        if page.foot:
+            column.addSpacing(look.GAP)
+            column.addWidget(plain_label(page.foot, role="second"))
+        column.addStretch(1)
+        self._read(name)
+
+    def _read(self, name: str) -> None:
+        self._reading = name
+        self._show_pane(self.reader)
+        self.reader.area.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    @property
+    def reading(self) -> str:
+        """Which page is open: grounds, sitting, since; empty when none is."""
+        open_ = self.right.isVisibleTo(self) and self.right.currentWidget() is self.reader
+        return self._reading if open_ else ""
+
+    def _show_pane(self, widget: QWidget) -> None:
+        if self._form is not None and widget is not self._form:
+            return  # what is half typed is not taken away
+        self.right.setCurrentWidget(widget)
+        self.right.setVisible(True)
+        self._share(self.width())
+        if self.right.width() < look.TARGET:  # it was folded away: half of what there is
+            room = self.splitter.width()
+            self.splitter.setSizes([room * 4 // 9, room * 5 // 9])
+
+    def close_pane(self) -> None:
+        """Back to the list alone."""
+        read, self._reading = self.reading, ""
+        self.right.setVisible(False)
+        self.time.show_minutes(0)
+        self._share(self.width())
+        self.machine_table.setFocus(Qt.FocusReason.OtherFocusReason)
+        if read == "since":
+            self.sinceRead.emit()
+
+    def _share(self, width: int) -> None:
+        """Beside the list where there is room, in its place where there is not."""
+        open_ = self.right.isVisibleTo(self)
+        narrow = width < NARROW * look.text_scale()
+        self.list_side.setVisible(not (open_ and narrow))
+        self.machine_table.show_year(wide=not open_)
+        self.bar.addWidget(self.time, 0, 0, 1, 2 if narrow else 1)
+        self.bar.addWidget(
+            self.filters, 1 if narrow else 0, 0 if narrow else 1, 1, 2 if narrow else 1
+        )
+        self.strip.setVisible(not open_)
 
     # -- forms ---------------------------------------------------------------------------------
 
     def show_form(self, page: FormPage) -> Form:
-        """Put a form in the place of the chosen machine."""
+        """Put a form beside the list."""
         self.close_form()
         form = Form(page, self._language)
         form.answered.connect(self.answered)
         form.left.connect(self.formLeft)
         self._form = form
-        self.machine_table.setEnabled(False)  # a form is about the machine it was opened for
+        for widget in (self.list_side, self.time, self.filters):
+            widget.setEnabled(False)  # a form is about the machine it was opened for
         if self._pages.currentIndex() == 0:
             self._empty_form.addWidget(form)
         else:
+            self._before_form = self.right.currentWidget() if self.right.isVisibleTo(self) else None
             self.right.addWidget(form)
-            self.right.setCurrentWidget(form)
+            self._show_pane(form)
         form.focus_first()
         return form
+
+    def close_form(self) -> None:
+        """Put the form away, if there is one; what stood beside the list before comes back."""
+        if self._form is None:
+            return
+        form, self._form = self._form, None
+        for widget in (self.list_side, self.time, self.filters):
+            widget.setEnabled(True)
+        before, self._before_form = self._before_form, None
+        self.right.setCurrentWidget(before or self.detail)
+        self.right.setVisible(before is not None)
+        self._share(self.width())
+        form.setParent(None)
+        form.deleteLater()
+        self.machine_table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    @property
+    def form(self) -> Form | None:
+        """The form that is open."""
+        return self._form
+
+    # -- saying --------------------------------------------------------------------------------
 
     def say(self, text: str) -> None:
         """Say something above the lists."""
         self.notice.setText(text)
         self.notice.setVisible(bool(text))
+
+    def wait(self, text: str) -> None:
+        """Say what is being waited for, and that it goes on; "": it is over."""
+        self.waiting.setText(text)
+        self.waiting.setVisible(bool(text))
+        for button in (self.first_button, self.sample_button):
+            button.setEnabled(not text)
+        if text:
+            self.setCursor(Qt.CursorShape.BusyCursor)
+        else:
+            self.unsetCursor()
 
     def tell(self, tongue: Tongue) -> Callable[[Path | None], None]:
         """What a fault of the program is told by: one calm sentence, and where the log lies."""
@@ -345,43 +384,21 @@ class FleetView(QWidget):
 
     def restyle(self) -> None:
         """Lay the lists out again, after another look or text size."""
-        for table in (self.machine_table, self.task_table, self.record_table):
-            _fit_rows(table)
-            table.viewport().update()
-        self._show_icon()
-
-    def close_form(self) -> None:
-        """Put the form away, if there is one."""
-        if self._form is None:
-            return
-        form, self._form = self._form, None
-        self.machine_table.setEnabled(True)
-        self.right.setCurrentIndex(0)
-        form.setParent(None)
-        form.deleteLater()
-        self.machine_table.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    @property
-    def form(self) -> Form | None:
-        """The form that is open."""
-        return self._form
+        self.machine_table.restyle()
+        self.detail.restyle()
+        self._share(self.width())
 
     # -- intents -------------------------------------------------------------------------------
 
-    def _row_chosen(self, current: QModelIndex, _before: QModelIndex) -> None:
-        if 0 <= current.row() < len(self.machines.rows):
-            self.machineChosen.emit(self.machines.rows[current.row()].machine_id)
+    def look_for(self) -> None:
+        """Put the keyboard where a machine is looked for."""
+        self.filters.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.filters.search.selectAll()
 
-    def _task_chosen(self, current: QModelIndex, _before: QModelIndex) -> None:
-        self._show_task(current.row())
-
-    def _tab_wanted(self) -> None:
-        self._show_tab(0 if self.sender() is self.work_tab else 1)
-
-    def _act_pressed(self) -> None:
-        button = self.sender()
-        if button is not None:
-            self.actWanted.emit(str(button.property("act")))
+    def _open_pressed(self) -> None:
+        number = self.chosen_id()
+        if number is not None:
+            self.machineOpened.emit(number)
 
     def _want_add(self) -> None:
         self.actWanted.emit("add")
@@ -389,70 +406,11 @@ class FleetView(QWidget):
     def _want_sample(self) -> None:
         self.actWanted.emit("sample")
 
-    def _correct_pressed(self) -> None:
-        row = self.record_table.currentIndex().row()
-        if 0 <= row < len(self.records.rows):
-            record = self.records.rows[row]
-            self.correctionWanted.emit(record.area, record.entry_id)
-
-    def task_codes(self) -> tuple[str, ...]:
-        """The task that is chosen, to start a form with."""
-        key = self._task_key()
-        return (key,) if key else ()
-
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Side by side where there is room, one below the other where there is not."""
-        scale = look.text_scale()
-        narrow = event.size().width() < NARROW * scale
-        room = event.size().width() if narrow else event.size().width() * 5 // 9
-        self._lay_buttons(6 if room > 700 * scale else 3)
-        for table in (self.task_table, self.record_table):
-            table.setMinimumHeight(look.px(190, scale))
-        self._why_area.setMinimumHeight(look.px(150, scale))
-        self.machine_table.setMinimumSize(look.px(300, scale), look.px(150, scale))
-        wanted = Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal
-        if self.splitter.orientation() != wanted:
-            self.splitter.setOrientation(wanted)
+        self._share(event.size().width())
         super().resizeEvent(event)
 
-
-_SELECT = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
-_FEW = 200
-
-
-class _Table(QTableView):
-    """A list whose rows are as high as their text at the width there is."""
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        _fit_rows(self)
-
-
-def _table(model: RowsModel, name: str) -> QTableView:
-    table = _Table()
-    table.setModel(model)
-    table.setItemDelegate(TwoLines(table))
-    table.setAccessibleName(name)
-    table.setShowGrid(False)
-    table.setFrameShape(QFrame.Shape.NoFrame)
-    table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-    table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-    table.setTabKeyNavigation(False)
-    table.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-    table.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    table.verticalHeader().hide()
-    header = table.horizontalHeader()
-    header.setHighlightSections(False)
-    header.setSectionsClickable(False)
-    header.setSectionResizeMode(header.ResizeMode.Stretch)
-    return table
-
-
-def _fit_rows(table: QTableView) -> None:
-    """Rows as high as their text; of very many only those of usual height."""
-    model = table.model()
-    if model.rowCount() <= _FEW:
-        table.resizeRowsToContents()
-    else:
-        table.verticalHeader().setDefaultSectionSize(look.TARGET + 20)
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "splitter"):
+            self._share(self.width())

@@ -12,7 +12,16 @@ from functools import lru_cache
 from importlib.resources import files
 
 from PySide6.QtCore import QByteArray, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QIcon, QPainter, QPalette, QPixmap
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontDatabase,
+    QGuiApplication,
+    QIcon,
+    QPainter,
+    QPalette,
+    QPixmap,
+)
 from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QApplication
 
@@ -24,6 +33,20 @@ TARGET = 44
 GAP = 8
 MARGIN = 24
 GUTTER = 36
+RING = 3
+BAR = 6
+"""Width of the bar at the edge of the chosen row."""
+LINE = 1.6
+STOP = 2.4
+"""Strength of drawn lines, and of the line of today."""
+STEP = 13
+"""How far the line of the year steps up for a season."""
+PEG = 11
+NAME_WIDTH = 300
+STATE_WIDTH = 320
+YEAR_WIDTH = 420
+"""Least width of the columns of the list."""
+PANE_WIDTH = 460
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +109,38 @@ SAFETY = {
     Severity.CAUTION: ("#FFCF01", "#000000"),
     Severity.NOTICE: ("#0B4EA2", "#FFFFFF"),
 }
-LOOKS = {look.name: look for look in (LIGHT, DARK)}
+# For those who need more of it: black on white or white on black, and deeper colours.
+STARK = Look(
+    name="stark",
+    paper="#FFFFFF",
+    sheet="#FFFFFF",
+    ledge="#FFFFFF",
+    wash="#E8E8E8",
+    hair="#000000",
+    rule="#000000",
+    ink="#000000",
+    pencil="#000000",
+    blue="#00308F",
+    spruce="#003D33",
+    ochre="#5C3A00",
+    madder="#75003A",
+)
+STARK_DARK = Look(
+    name="stark-dark",
+    paper="#000000",
+    sheet="#000000",
+    ledge="#000000",
+    wash="#2A2A2A",
+    hair="#C8C8C8",
+    rule="#C8C8C8",
+    ink="#FFFFFF",
+    pencil="#FFFFFF",
+    blue="#A9D1FF",
+    spruce="#9FE8D0",
+    ochre="#FFD36B",
+    madder="#FFB3C9",
+)
+LOOKS = {look.name: look for look in (LIGHT, DARK, STARK, STARK_DARK)}
 
 _ROLES = {
     QPalette.ColorRole.Window: "paper",
@@ -209,6 +263,12 @@ def program() -> QApplication:
     if not isinstance(app, QApplication):
         raise RuntimeError("there is no program to draw for")  # noqa: TRY004  (a fault of the caller)
     return app
+
+
+def of_the_computer() -> Look:
+    """The look that goes with the computer's own: light or dark."""
+    dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
+    return DARK if dark else LIGHT
 
 
 def current() -> Look:

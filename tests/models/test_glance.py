@@ -64,12 +64,13 @@ def test_it_may_be_gone_or_spoilt_at_any_time(tmp_path: Path):
 @pytest.mark.parametrize(
     "statement",
     [
-        "UPDATE glance SET schema = 2",
+        "UPDATE glance SET schema = 99",
         "UPDATE glance SET day = 'someday'",
         "UPDATE glance SET day = NULL",
         "UPDATE machine SET sentence = '{'",
         "UPDATE machine SET sentence = NULL",
         "UPDATE machine SET id = NULL",
+        "UPDATE glance SET head = '{'",
         "DELETE FROM glance",
         "DROP TABLE machine",
     ],

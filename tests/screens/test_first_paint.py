@@ -5,12 +5,13 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-from app.fleet.glance import first_picture, glance_sentence
-from app.fleet.state import MachineLine
-from models.glance import GlanceRow, glance_key, write_glance
+from app.fleet.glance import MOST_KEPT, GlanceHead, first_picture, keep_picture
+from app.fleet.state import MachineLine, YearDays
+from app.pieces.year import MarkSort, Year, YearMark
 from models.moment import Moment
 from schedules.facts import MachineState
 
@@ -42,6 +43,7 @@ def test_nothing_heavy_stands_before_the_first_paint(tmp_path: Path) -> None:
 
 
 def line(name: str) -> MachineLine:
+    mark = YearMark(sort=MarkSort.DUE, day=3, early=1, late=9, keys=("E4-02", "job-1"))
     return MachineLine(
         machine_id=1,
         name=name,
@@ -52,6 +54,7 @@ def line(name: str) -> MachineLine:
         ground_text="",
         next_text="",
         next_second="",
+        year=Year(days=396, seasons=((0, 30),), marks=(mark,)),
     )
 
 
@@ -64,18 +67,19 @@ def test_the_last_picture_comes_back_only_for_the_same_file_and_day(tmp_path: Pa
         return Moment(on, datetime(2025, 11, 25, 9, tzinfo=UTC))
 
     shown = line("Green one")
-    row = GlanceRow(
-        machine_id=1,
-        name=shown.name,
-        kind="k04",
-        place="",
-        state=str(shown.state),
-        sentence=glance_sentence(shown),
-    )
-    assert write_glance(cache, [row], key=glance_key(file), on=on)
+    days = YearDays(today=on, today_text="25 Nov", days=396, months=("Nov", "Dec"))
+    head = GlanceHead(headline="All is well.", total=1, count_text="1 machine", days=days)
+    keep_picture(file, cache, clock, [shown], head)
     picture = first_picture(file, cache, clock)
     assert picture is not None
-    assert picture.machines == (shown,)
-    assert picture.busy
+    assert picture.state.machines == (shown,)
+    assert picture.state.headline == "All is well."
+    assert picture.state.busy
+    assert picture.days == days
+    many = [replace(shown, machine_id=number) for number in range(10_000)]
+    keep_picture(file, cache, clock, many, head)
+    picture = first_picture(file, cache, clock)
+    assert picture is not None
+    assert len(picture.state.machines) == MOST_KEPT
     file.write_bytes(b"y" * 101)
     assert first_picture(file, cache, clock) is None

@@ -1,0 +1,146 @@
+"""What to do with the time there is, as a page to read: machine by machine, in working order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
+
+from app.fleet.names import plain_name
+from app.fleet.state import Page, PageLine
+from app.wording.languages import msg
+from app.wording.wording import Wording
+from schedules.choice import Job, ToDo, Visit
+from schedules.facts import MachineId, TaskCode
+from schedules.plan import Judging
+
+MOST_MISSING = 4
+
+
+def sitting_page(
+    minutes: int,
+    visits: Sequence[Visit],
+    judgings: Mapping[MachineId, Judging],
+    missing: Sequence[Job],
+    *,
+    set_up_minutes: int,
+    words: Wording,
+) -> Page:
+    """The work that was chosen. `missing`: jobs left out for want of parts."""
+    used = sum(visit.minutes for visit in visits)
+    title = words.text(msg("What to do in {minutes}"), minutes=words.minutes(minutes))
+    if not visits:
+        lead = words.text(msg("Nothing that is wanted now fits into that."))
+        return Page(title=title, lead=lead, foot=_missing(missing, judgings, words))
+    lead = words.count(
+        msg("{minutes} at {n} machine, getting at it included."),
+        msg("{minutes} at {n} machines, getting at them included."),
+        len(visits),
+        minutes=words.minutes(used),
+    )
+    lines: list[PageLine] = []
+    number = 0
+    for visit in visits:
+        judging = judgings[visit.machine_id]
+        facts = judging.facts
+        name = " · ".join(
+            part for part in (plain_name(facts.name), plain_name(facts.place)) if part
+        )
+        lines.append(PageLine(text=name, right=words.minutes(visit.minutes), head=True))
+        for text, second, took in _steps(visit, judging, words):
+            number += 1
+            lines.append(
+                PageLine(text=f"{number}  {text}", second=second, right=words.minutes(took))
+            )
+    if set_up_minutes:
+        got = msg("{minutes} a machine go on getting at it.")
+        lines.append(
+            PageLine(text="", second=words.text(got, minutes=words.minutes(set_up_minutes)))
+        )
+    foot = "\n".join(
+        part
+        for part in (_bring(visits, judgings, words), _missing(missing, judgings, words))
+        if part
+    )
+    return Page(title=title, lead=lead, lines=tuple(lines), foot=foot)
+
+
+def _steps(visit: Visit, judging: Judging, words: Wording) -> Iterator[tuple[str, str, int]]:
+    """Text, second line and minutes of each step; looks that follow one another are one."""
+    for look, group in groupby(visit.lines, key=lambda line: line.look):
+        found = list(group)
+        if look:
+            looks = [words.task(line.code) for line in found if line.code is not None]
+            said = words.text(msg("Look round: {looks}"), looks=words.listed(looks))
+            yield said, _with(found, judging, words), sum(line.minutes for line in found)
+            continue
+        for line in found:
+            yield _named(line, judging, words), _with([line], judging, words), line.minutes
+
+
+def _named(line: ToDo, judging: Judging, words: Wording) -> str:
+    if line.code is not None:
+        return words.task(line.code)
+    for job in judging.facts.jobs:
+        if job.job_id == line.job_id:
+            return plain_name(job.text)
+    for fault in judging.facts.faults:
+        if fault.fault_id == line.fault_id:
+            said = msg("Find out about: {fault}")
+            return words.text(said, fault=plain_name(fault.text))
+    return ""
+
+
+def _with(lines: Sequence[ToDo], judging: Judging, words: Wording) -> str:
+    tools = _tools(lines, judging, words)
+    return words.text(msg("With: {things}"), things=", ".join(tools)) if tools else ""
+
+
+def _tools(lines: Sequence[ToDo], judging: Judging, words: Wording) -> list[str]:
+    """Tools and parts of these lines, each once."""
+    found: dict[str, None] = {}
+    for line in lines:
+        if line.code is None:
+            found.update(dict.fromkeys(part for part, _ in line.parts))
+            continue
+        task = judging.task(line.code)
+        found.update(dict.fromkeys(words.text(tool) for tool in task.tools))
+        wanted = {part for part, _ in line.parts}
+        found.update(
+            dict.fromkeys(words.text(one.name) for one in task.consumables if one.part in wanted)
+        )
+    return list(found)
+
+
+def _bring(visits: Sequence[Visit], judgings: Mapping[MachineId, Judging], words: Wording) -> str:
+    things: dict[str, None] = {}
+    for visit in visits:
+        things.update(dict.fromkeys(_tools(visit.lines, judgings[visit.machine_id], words)))
+    if not things:
+        return ""
+    return words.text(msg("Bring in one go: {things}."), things=", ".join(things))
+
+
+def _missing(missing: Sequence[Job], judgings: Mapping[MachineId, Judging], words: Wording) -> str:
+    named: list[str] = []
+    for job in missing:
+        judging = judgings.get(job.machine_id)
+        if judging is None:
+            continue
+        said = msg("{work} ({machine})")
+        machine = plain_name(judging.facts.name)
+        named += [
+            words.text(said, work=words.task(TaskCode(code)), machine=machine) for code in job.codes
+        ]
+    if not missing:
+        return ""
+    if not named:
+        return words.count(
+            msg("{n} job is left out: its part is not here."),
+            msg("{n} jobs are left out: their parts are not here."),
+            len(missing),
+        )
+    shown = named[:MOST_MISSING]
+    if len(missing) > len(shown):
+        shown.append(words.count(msg("{n} more"), msg("{n} more"), len(missing) - len(shown)))
+    said = msg("Left out, because the part is not here: {jobs}.")
+    return words.text(said, jobs=words.listed(shown))
