@@ -138,6 +138,17 @@ def lot_ageing(
     return course_of(lot, lot.bought_on, vessel, day, table).ageing(day)
 
 
+def stale_day(
+    lot: LotFacts, vessel: VesselFacts, *, on: date, table: FuelTable = FUEL_TABLE
+) -> date | None:
+    """The first day at whose end a lot is stale, with the stabiliser that is in it by `on`; None
+    when its day is unknown, or the calendar ends first."""
+    if lot.bought_on is None:
+        return None
+    day = course_of(lot, lot.bought_on, vessel, on.toordinal(), table).first_day(table.stale_at)
+    return None if day is None else date.fromordinal(day)
+
+
 # -- light ends -------------------------------------------------------------------------------
 
 
