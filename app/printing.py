@@ -8,9 +8,18 @@ from datetime import date
 from pathlib import Path
 
 from app.services import Services
-from app.sheets.build import MachineNotes, SheetMachine, buyer_pdf, card_pdf, preseason_pdf
-from app.sheets.preseason_rows import steps_of
+from app.sheets.build import (
+    MachineNotes,
+    SheetMachine,
+    buyer_pdf,
+    card_pdf,
+    preseason_pdf,
+    shopping_pdf,
+    work_pdf,
+)
+from app.sheets.preseason_rows import PaperStep, steps_of
 from app.sheets.surface import Paper as PaperSize
+from app.sheets.work_rows import work_steps
 from models.acts.sheets import PrintSheet, SheetLine
 from models.changes import Area, Changes
 from models.disk import trouble_of_writing
@@ -20,11 +29,14 @@ from models.facts.papers import read_details, read_shelf
 from models.facts.records import read_records
 from models.moment import Moment
 from models.words import Paper, SheetSort
-from schedules.facts import MachineId
+from schedules.choice import Visit, best_set, jobs_of, visits
+from schedules.facts import MachineId, Purchase
 from schedules.plan import pre_season
 from schedules.stores import purchases
 
 Perform = Callable[[PrintSheet], Changes]
+
+AN_HOUR = 60
 
 # What stands where a number would, when the file could not be written to.
 NO_NUMBER = "––––"
@@ -56,8 +68,10 @@ def print_sheet(
     only: frozenset[MachineId] | None,
     moment: Moment,
     perform: Perform | None,
+    minutes: int = AN_HOUR,
 ) -> Page | None:
-    """Print a page for these machines, or for all; None when there is none of them.
+    """Print a page for these machines, or for all; None when there is none of them, or nothing to
+    do in so many minutes, or nothing to buy.
 
     `perform` carries out the act that gives a sheet its number; None: the file may only be read.
     Raises ValueError for a sort that has no page, Trouble from the file.
@@ -76,8 +90,104 @@ def print_sheet(
             return Page(sort=sort, pdf=pdf)
         case SheetSort.PRESEASON:
             return _preseason(services, fleet, chosen, paper=paper, moment=moment, perform=perform)
+        case SheetSort.SHOPPING:
+            return _shopping(services, fleet, paper=size, on=on)
+        case SheetSort.WORK:
+            return _work(
+                services, chosen, paper=paper, moment=moment, perform=perform, minutes=minutes
+            )
         case _:
             raise ValueError(f"{sort} has no page")
+
+
+def _work(
+    services: Services,
+    fleet: Sequence[SheetMachine],
+    *,
+    paper: Paper,
+    moment: Moment,
+    perform: Perform | None,
+    minutes: int,
+) -> Page | None:
+    with services.household.read() as session:
+        on_shelf = read_shelf(session)
+    precedence = services.catalogue.precedence
+    set_up = services.settings.policy.set_up_minutes
+    chosen = best_set(
+        [job for each in fleet for job in jobs_of(each.judging, each.season)],
+        minutes=minutes,
+        precedence=precedence,
+        on_shelf=on_shelf,
+        set_up_minutes=set_up,
+    )
+    if not chosen:
+        return None
+    found = visits(
+        chosen,
+        {each.machine_id: each.judging for each in fleet},
+        precedence=precedence,
+        set_up_minutes=set_up,
+    )
+    return work_page(services, fleet, found, paper=paper, moment=moment, perform=perform)
+
+
+def work_page(
+    services: Services,
+    fleet: Sequence[SheetMachine],
+    chosen: Sequence[Visit],
+    *,
+    paper: Paper,
+    moment: Moment,
+    perform: Perform | None,
+) -> Page:
+    """The work sheet of visits that were chosen. Raises Trouble from the file."""
+    machines = {each.machine_id: each for each in fleet}
+    numbers: dict[MachineId, str] = {}
+    number = NO_NUMBER
+    if perform is not None:
+        lines = _lines_of(work_steps(chosen, machines, wording=services.wording))
+        ids = tuple(int(visit.machine_id) for visit in chosen)
+        act = PrintSheet(sort=SheetSort.WORK, paper=paper, machine_ids=ids, lines=lines)
+        number = str(dict(perform(act).label.values)["name"])
+        numbers = {chosen[0].machine_id: number}
+    pdf = work_pdf(
+        fleet,
+        chosen,
+        number=number,
+        wording=services.wording,
+        paper=PaperSize(paper.value),
+        household=services.settings.name,
+        on=moment.today,
+    )
+    notice = None if numbers else services.household.notice
+    return Page(sort=SheetSort.WORK, pdf=pdf, numbers=numbers, notice=notice)
+
+
+def _shopping(
+    services: Services, fleet: Sequence[SheetMachine], *, paper: PaperSize, on: date
+) -> Page | None:
+    bought = _bought(services, fleet)
+    if not bought:
+        return None
+    pdf = shopping_pdf(
+        bought,
+        {each.machine_id: each.judging.facts.name for each in fleet},
+        wording=services.wording,
+        paper=paper,
+        household=services.settings.name,
+        on=on,
+    )
+    return Page(sort=SheetSort.SHOPPING, pdf=pdf)
+
+
+def _bought(services: Services, fleet: Sequence[SheetMachine]) -> tuple[Purchase, ...]:
+    with services.household.read() as session:
+        on_shelf = read_shelf(session)
+    return purchases(
+        [(each.judging, each.season) for each in fleet],
+        policy=services.settings.policy,
+        on_shelf=on_shelf,
+    )
 
 
 def sheet_machines(services: Services, *, on: date) -> list[SheetMachine]:
@@ -129,13 +239,7 @@ def _preseason(
     moment: Moment,
     perform: Perform | None,
 ) -> Page:
-    with services.household.read() as session:
-        on_shelf = read_shelf(session)
-    bought = purchases(
-        [(each.judging, each.season) for each in fleet],
-        policy=services.settings.policy,
-        on_shelf=on_shelf,
-    )
+    bought = _bought(services, fleet)
     numbers: dict[MachineId, str] = {}
     if perform is not None:
         for each in chosen:
@@ -160,13 +264,17 @@ def _printed(services: Services, machine: SheetMachine, paper: Paper, moment: Mo
         sort=SheetSort.PRESEASON,
         paper=paper,
         machine_ids=(int(machine.machine_id),),
-        lines=tuple(
-            SheetLine(
-                machine_id=int(machine.machine_id),
-                tasks=() if step.task is None else (str(step.task),),
-                job_id=None if step.job_id is None else int(step.job_id),
-                text=step.text,
-            )
-            for step in steps
-        ),
+        lines=_lines_of([(machine.machine_id, step) for step in steps]),
+    )
+
+
+def _lines_of(steps: Sequence[tuple[MachineId, PaperStep]]) -> tuple[SheetLine, ...]:
+    return tuple(
+        SheetLine(
+            machine_id=int(number),
+            tasks=() if step.task is None else (str(step.task),),
+            job_id=None if step.job_id is None else int(step.job_id),
+            text=step.text,
+        )
+        for number, step in steps
     )

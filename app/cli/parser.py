@@ -26,7 +26,8 @@ COMMANDS = {
     "backup": msg("make a backup beside the file"),
     "restore": msg("put a backup back in the file's place"),
 }
-SHEETS = ("preseason", "card", "buyer")
+SHEETS = ("preseason", "card", "buyer", "work", "shopping")
+LONGEST_SITTING = 24 * 60
 _ISO_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
@@ -185,6 +186,13 @@ def _add_sheet(sheet: argparse.ArgumentParser, tongue: Tongue) -> None:
         choices=("a4", "letter"),
         help=tongue.text(msg("the paper; otherwise the household's")),
     )
+    sheet.add_argument(
+        "--minutes",
+        type=lambda text: minutes(text, tongue),
+        default=60,
+        metavar=tongue.text(msg("MINUTES")),
+        help=tongue.text(msg("for a work sheet: the time there is; otherwise an hour")),
+    )
 
 
 def day(text: str, tongue: Tongue) -> date:
@@ -207,6 +215,19 @@ def day(text: str, tongue: Tongue) -> date:
             )
         )
     return found
+
+
+def minutes(text: str, tongue: Tongue) -> int:
+    """A stretch of minutes as typed, a day's at most. Raises ArgumentTypeError with a sentence."""
+    if not re.fullmatch(r"[0-9]{1,4}", text) or not 1 <= int(text) <= LONGEST_SITTING:
+        raise argparse.ArgumentTypeError(
+            tongue.text(
+                msg("“{text}” is no time to work: 1 to {most} minutes"),
+                text=text,
+                most=LONGEST_SITTING,
+            )
+        )
+    return int(text)
 
 
 def number(text: str, tongue: Tongue) -> int:

@@ -13,13 +13,21 @@ from app.wording.languages import msg
 from models.words import Paper, SheetSort
 from schedules.facts import MachineId
 
+NUMBERED = frozenset({SheetSort.PRESEASON, SheetSort.WORK})
+"""Sheets that come back, and so are noted in the file."""
+NO_MACHINE = msg("There is no machine to print it for.")
+NOTHING = {
+    SheetSort.WORK: msg("Nothing that is to be done fits into that time."),
+    SheetSort.SHOPPING: msg("There is nothing to buy."),
+}
+
 
 def run_sheet(call: Call) -> int:
     """Write the PDF, and note in the file that it was printed so that it can come back."""
     sort = SheetSort(call.arguments.sort)
     out: Path = call.arguments.out
     wanted: list[int] | None = call.arguments.machine
-    with call.open_services(call.file, sort is SheetSort.PRESEASON) as services:
+    with call.open_services(call.file, sort in NUMBERED) as services:
         paper = Paper(call.arguments.paper or services.settings.paper)
         only = None if wanted is None else frozenset(MachineId(number) for number in wanted)
         missing = _missing(services, wanted or [], call)
@@ -34,9 +42,10 @@ def run_sheet(call: Call) -> int:
             only=only,
             moment=call.moment,
             perform=performer(services, call.moment),
+            minutes=call.arguments.minutes,
         )
         if page is None:
-            call.output.warn(services.wording.text(msg("There is no machine to print it for.")))
+            call.output.warn(services.wording.text(NOTHING.get(sort, NO_MACHINE)))
             return Exit.USAGE
         write_whole(out, page.pdf)
         _tell(services, page, out, call)

@@ -18,7 +18,9 @@ from app.sheets.pieces import Fact
 from app.sheets.preseason_rows import Detail, sheet_of
 from app.sheets.said import MachineNotes, SheetMachine
 from app.sheets.surface import Paper
+from app.sheets.work_rows import shopping_of, work_of
 from app.wording.wording import Wording
+from schedules.choice import Visit
 from schedules.facts import MachineId, Purchase
 
 __all__ = [
@@ -30,6 +32,8 @@ __all__ = [
     "buyer_pdf",
     "card_pdf",
     "preseason_pdf",
+    "shopping_pdf",
+    "work_pdf",
 ]
 
 
@@ -59,6 +63,43 @@ def preseason_pdf(
         for machine in fleet
     ]
     return preseason.draw(sheets, paper=paper, language=wording.language, words=wording.text)
+
+
+def work_pdf(
+    fleet: Sequence[SheetMachine],
+    visits: Sequence[Visit],
+    *,
+    number: str,
+    wording: Wording,
+    paper: Paper,
+    household: str,
+    on: date,
+) -> bytes:
+    """One sheet for all that was chosen for the time there is, in working order. Raises KeyError
+    for a visit to a machine that is not given."""
+    sheet = work_of(
+        visits,
+        {machine.machine_id: machine for machine in fleet},
+        number=number,
+        wording=wording,
+        household=household,
+        on=on,
+    )
+    return preseason.draw([sheet], paper=paper, language=wording.language, words=wording.text)
+
+
+def shopping_pdf(
+    bought: Sequence[Purchase],
+    names: Mapping[MachineId, str],
+    *,
+    wording: Wording,
+    paper: Paper,
+    household: str,
+    on: date,
+) -> bytes:
+    """What to buy for the whole shed, by the day it has to be ordered."""
+    sheet = shopping_of(bought, names, wording=wording, household=household, on=on)
+    return preseason.draw([sheet], paper=paper, language=wording.language, words=wording.text)
 
 
 def card_pdf(

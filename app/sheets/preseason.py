@@ -76,7 +76,11 @@ class Buying:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PreSeasonSheet:
-    """All that one machine's sheet says, worded. `number`: four digits."""
+    """All that one machine's sheet says, worded. `number`: four digits.
+
+    `about`: what the sheet is, after the name on later pages and before it in the title; empty for
+    the season. `listed`: things to be had or bought instead of steps to be worked through.
+    """
 
     number: str
     machine: str
@@ -94,12 +98,16 @@ class PreSeasonSheet:
     household: str = ""
     printed: str = ""
     rule: RuleUnit = RuleUnit.MILLIMETRE
+    about: str = ""
+    listed: bool = False
 
 
 def draw(sheets: Sequence[PreSeasonSheet], *, paper: Paper, language: str, words: Words) -> bytes:
     """The sheets as one PDF; each begins on a page of its own and counts its own pages."""
     names = ", ".join(sheet.machine for sheet in sheets)
-    title = words(msg("Before the season")) + (f": {names}" if 0 < len(names) <= 120 else "")
+    about = next((sheet.about for sheet in sheets if sheet.about), "")
+    title = about or words(msg("Before the season"))
+    title += f": {names}" if 0 < len(names) <= 120 else ""
     surface = PdfSurface(title=title, language=language)
     for sheet in sheets:
         _print(surface, sheet, SIZES[paper], words)
@@ -141,7 +149,7 @@ def _foot(sheet: PreSeasonSheet, folio: Folio, words: Words) -> Foot:
 
 
 def _head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
-    label = compose(words(msg("sheet")), LABEL, 40, 1)
+    label = compose(words(msg("sheet")) if sheet.number else "", LABEL, 40, 1)
     digits = compose(sheet.number, DIGITS, 60, 1)
     left = _ICON + 4.5 if sheet.icon else 0.0
     room = width - left - digits.width - 6
@@ -172,7 +180,10 @@ def _short_head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
     digits = compose(sheet.number, TITLE, 40, 1)
     room = width - digits.width - 6
     name = compose(
-        (Run(sheet.machine, Voice.STRONG), Run(f"  {words(msg('before the season'))}")),
+        (
+            Run(sheet.machine, Voice.STRONG),
+            Run(f"  {sheet.about or words(msg('before the season'))}"),
+        ),
         NAME,
         room,
         1,
@@ -192,9 +203,10 @@ def _short_head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
 def blocks(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
     """The body of a sheet, from the facts to the sources, as blocks to be laid on pages."""
     body = _ready(sheet, width, words)
-    body += stage_blocks(sheet.stages, width, words)
+    body += stage_blocks(sheet.stages, width, words, listed=sheet.listed)
     body.append(rule_line(width, HEAD, below=0.6))
-    body += _closing(width, words)
+    if not sheet.listed:
+        body += _closing(width, words)
     if sheet.sources:
         said = words(msg("Published: {sources}."), sources="; ".join(sheet.sources))
         body.append(text_block(said, MARKS, width))
@@ -202,7 +214,7 @@ def blocks(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
 
 
 def stage_blocks(
-    stages: Sequence[Stage], width: float, words: Words, first: int = 1
+    stages: Sequence[Stage], width: float, words: Words, first: int = 1, *, listed: bool = False
 ) -> list[Block]:
     """Stages one after the other, their steps numbered from `first`.
 
@@ -216,7 +228,7 @@ def stage_blocks(
     for stage in stages:
         rows = _stage_head(stage, width, said)
         rows += _legend(stage, letters, said, width)
-        if number == first:
+        if number == first and not listed:
             rows.append(_key(width, words))
         rows += step_rows(stage.steps, number, width, letters)
         number += len(stage.steps)

@@ -69,7 +69,7 @@ _OPENINGS: Mapping[str, Standing] = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Planned:
+class Planned:
     """A task of the sheet with its verdict; `extra`: a check of each use that joined the list;
     `look`: part of the walk-round; `how`: whether the sheet says how it is done."""
 
@@ -94,10 +94,10 @@ def sheet_of(
     facts = machine.judging.facts
     said = phrases(machine, wording, on)
     planned = _planned(machine, wording)
-    standing = _standings(planned, wording)
+    standing = standings_of(planned, wording)
     jobs = _jobs(machine, said)
     shown = [replace(plan, how=_how_shown(plan, detail)) for plan in planned]
-    stages = _stages(machine, shown, standing, jobs, said)
+    stages = stages_of(machine, shown, standing, jobs, said)
     return PreSeasonSheet(
         number=number,
         machine=facts.name,
@@ -107,11 +107,11 @@ def sheet_of(
         start=_start(machine, said),
         facts=_facts(machine, said),
         buying=_buying(machine, bought, said),
-        bring=_bring(planned, said),
+        bring=tools_of(planned, said),
         last_time=machine.notes.last_time,
         stages=stages,
-        sources=_sources_used(planned, said),
-        marks=_marks_used(planned, said),
+        sources=sources_used(planned, said),
+        marks=marks_used(planned, said),
         household=household,
         printed=said.printed(),
         rule=rule_of(wording),
@@ -131,7 +131,7 @@ def steps_of(machine: SheetMachine, *, wording: Wording, on: date) -> tuple[Pape
     """The steps as they are numbered on paper; the first is step 1. So *all but step 3* can be
     read back."""
     planned = _planned(machine, wording)
-    standing = _standings(planned, wording)
+    standing = standings_of(planned, wording)
     steps: list[PaperStep] = []
     for state in Standing:
         steps += [
@@ -148,7 +148,7 @@ def steps_of(machine: SheetMachine, *, wording: Wording, on: date) -> tuple[Pape
 # -- which tasks, in which order --------------------------------------------------------------
 
 
-def _planned(machine: SheetMachine, wording: Wording) -> list[_Planned]:
+def _planned(machine: SheetMachine, wording: Wording) -> list[Planned]:
     judging = machine.judging
     verdicts = {verdict.code: verdict for verdict in judging.verdict.tasks}
     listed = [code for line in machine.season.lines for code in line.codes]
@@ -169,7 +169,7 @@ def _planned(machine: SheetMachine, wording: Wording) -> list[_Planned]:
         )
     looks = {code for line in machine.season.lines if line.walk_round for code in line.codes}
     return [
-        _Planned(
+        Planned(
             task=judging.task(code),
             verdict=verdicts[code],
             extra=code in extra,
@@ -179,11 +179,11 @@ def _planned(machine: SheetMachine, wording: Wording) -> list[_Planned]:
     ]
 
 
-def _how_shown(plan: _Planned, detail: Detail) -> bool:
+def _how_shown(plan: Planned, detail: Detail) -> bool:
     return detail is Detail.FULL or (detail is Detail.WORK and not plan.look)
 
 
-def _standings(planned: Sequence[_Planned], wording: Wording) -> dict[TaskCode, Standing]:
+def standings_of(planned: Sequence[Planned], wording: Wording) -> dict[TaskCode, Standing]:
     """The state each task is done in: its own, or a later one when what precedes it needs that."""
     before = befores(wording.catalogue.precedence)
     found: dict[TaskCode, Standing] = {}
@@ -200,9 +200,9 @@ def _standings(planned: Sequence[_Planned], wording: Wording) -> dict[TaskCode, 
 # -- stages and steps -------------------------------------------------------------------------
 
 
-def _stages(
+def stages_of(
     machine: SheetMachine,
-    planned: Sequence[_Planned],
+    planned: Sequence[Planned],
     standing: Mapping[TaskCode, Standing],
     jobs: Sequence[Step],
     said: Phrases,
@@ -267,7 +267,7 @@ def _ready(machine: SheetMachine, said: Phrases) -> str:
     )
 
 
-def _step(plan: _Planned, said: Phrases) -> Step:
+def _step(plan: Planned, said: Phrases) -> Step:
     task = plan.task
     minutes = (
         said.text(msg("each time")) if plan.extra else said.wording.minutes(plan.verdict.minutes)
@@ -347,18 +347,21 @@ def _known_faults(machine: SheetMachine, on: date) -> list[FaultFacts]:
 
 def _jobs(machine: SheetMachine, said: Phrases) -> list[Step]:
     """One-offs that fall due by then, and faults that were put off."""
-    steps = [_job_step(job, said) for job in _due_jobs(machine)]
-    steps += [
-        Step(
-            what=said.text(msg("Known fault: {fault}"), fault=fault.text),
-            how=said.text(msg("Noted {day}."), day=said.wording.day(fault.since)),
-        )
-        for fault in _known_faults(machine, said.on)
-    ]
+    steps = [job_step(job, said) for job in _due_jobs(machine)]
+    steps += [fault_step(fault, said) for fault in _known_faults(machine, said.on)]
     return steps
 
 
-def _job_step(job: JobFacts, said: Phrases) -> Step:
+def fault_step(fault: FaultFacts, said: Phrases) -> Step:
+    """A fault that is known: what was noted, and when."""
+    return Step(
+        what=said.text(msg("Known fault: {fault}"), fault=fault.text),
+        how=said.text(msg("Noted {day}."), day=said.wording.day(fault.since)),
+    )
+
+
+def job_step(job: JobFacts, said: Phrases) -> Step:
+    """A one-off as it was noted, and what it waits for."""
     waits = said.text(msg("Waits for: {what}."), what=job.waits_for) if job.waits_for else ""
     return Step(
         what=job.text,
@@ -415,7 +418,7 @@ def _facts(machine: SheetMachine, said: Phrases) -> tuple[Fact, ...]:
     )
 
 
-def _bring(planned: Sequence[_Planned], said: Phrases) -> tuple[str, ...]:
+def tools_of(planned: Sequence[Planned], said: Phrases) -> tuple[str, ...]:
     """The tools of all steps, each once; several of a sort stand for one of it."""
     tools = dict.fromkeys(tool for plan in planned for tool in plan.task.tools)
     return tuple(said.text(tool) for tool in tools if f"{tool}s" not in tools)
@@ -450,7 +453,7 @@ def _buy_label(day: date | None, said: Phrases) -> str:
 # -- sources ----------------------------------------------------------------------------------
 
 
-def _sources_used(planned: Sequence[_Planned], said: Phrases) -> tuple[str, ...]:
+def sources_used(planned: Sequence[Planned], said: Phrases) -> tuple[str, ...]:
     """The public documents the figures of this sheet rest on, shortly; the whole is in *why*."""
     limits = [limit for plan in planned for limit in limits_of(plan.task.rule.limits, said)]
     used = dict.fromkeys(
@@ -470,7 +473,7 @@ def _sources_used(planned: Sequence[_Planned], said: Phrases) -> tuple[str, ...]
     )
 
 
-def _marks_used(planned: Sequence[_Planned], said: Phrases) -> tuple[str, ...]:
+def marks_used(planned: Sequence[Planned], said: Phrases) -> tuple[str, ...]:
     used = {
         mark
         for plan in planned

@@ -50,6 +50,46 @@ def test_each_page_is_written_for_every_machine(
     assert [path.name for path in tmp_path.glob(".*")] == []
 
 
+def test_the_work_sheet_holds_what_fits_and_comes_back_by_its_number(
+    firstpull: Run, shed: Path, tmp_path: Path, moment: Moment
+):
+    out = tmp_path / "work.pdf"
+    said = firstpull("sheet", "work", "--minutes", 60, "-o", out, "--file", shed, *ON)
+    assert said.code == 0, said.err
+    text = words(out)
+    assert "Work for the time there is" in text
+    number = next(word for word in text.split() if len(word) == 4 and word.isdigit())
+    assert number in said.out
+    with open_household(shed, moment=moment) as household:
+        writer = household.writer
+        assert writer is not None
+        writer.run(EnterSheet(number=int(number), day=moment.today), moment=moment)
+
+
+def test_too_short_a_time_and_no_time_at_all_are_sentences(
+    firstpull: Run, shed: Path, tmp_path: Path
+):
+    out = tmp_path / "work.pdf"
+    short = firstpull("sheet", "work", "--minutes", 1, "-o", out, "--file", shed, *ON)
+    assert short.code == 2
+    assert "fits into that time" in short.err
+    none = firstpull("sheet", "work", "--minutes", 0, "-o", out, "--file", shed, *ON)
+    assert none.code == 2
+    assert "no time to work" in none.err
+    assert not out.exists()
+
+
+def test_the_shopping_list_says_for_which_machines_and_by_when(
+    firstpull: Run, shed: Path, tmp_path: Path
+):
+    out = tmp_path / "shopping.pdf"
+    said = firstpull("sheet", "shopping", "-o", out, "--file", shed, *ON)
+    assert said.code == 0, said.err
+    text = words(out)
+    assert "Shopping list" in text
+    assert "Red one" in text
+
+
 def test_one_machine_and_the_other_paper(firstpull: Run, shed: Path, tmp_path: Path):
     out = tmp_path / "one.pdf"
     one = ("--machine", "1", "--paper", "letter")
