@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
+from app.entry.amend import Amend
 from app.entry.forms import Forms
 from app.entry.questions import Made, Wish
 from app.pieces.asked import Said
@@ -15,9 +16,11 @@ from app.wording.languages import msg
 from app.wording.units import reading_unit
 from app.wording.wording import Wording
 from models.acts.corrections import CorrectEntry, StrikeEntry
+from models.acts.fuel import Drain, Fill, FuelAct, LookAtFuel, Pour, SetLevel, Stabilise, TopUp
 from models.acts.hours import ReadHours
 from models.acts.readings import Measure
 from models.acts.uses import LogUse
+from models.acts.work import RecordWork
 from models.changes import Area
 from models.errors import Refused, RefusedCode
 from models.facts.records import RecordedEntry
@@ -26,15 +29,35 @@ from schedules.facts import LimitCode
 from schedules.plan import Judging
 from schedules.units import Quantity, Unit, entry_text
 
-_ACTS = (Measure, ReadHours, LogUse)
+_ACTS = (
+    Measure,
+    ReadHours,
+    LogUse,
+    RecordWork,
+    Fill,
+    TopUp,
+    Pour,
+    Drain,
+    Stabilise,
+    LookAtFuel,
+    SetLevel,
+)
 STRIKE = "strike"
 
 
 class Corrections:
     """Makes the form for one entry of the machine that is chosen."""
 
-    def __init__(self, *, forms: Forms, words: Wording, settings: HouseholdSettings) -> None:
+    def __init__(
+        self,
+        *,
+        forms: Forms,
+        words: Wording,
+        settings: HouseholdSettings,
+        again: Callable[[RecordedEntry], RecordWork | FuelAct | None],
+    ) -> None:
         self.forms = forms
+        self.again = again
         self.words = words
         self.settings = settings
 
@@ -109,14 +132,31 @@ class Corrections:
                 page = self._of("use", fields)
                 return page, lambda answers: forms.made_use(answers, judging, settings)
             case Area.WORK | Area.FUEL:
-                # What hangs on such an entry (parts, readings, what moved) is not asked again here.
-                return self._of("strike", ()), lambda _answers: StrikeEntry(
-                    area=entry.area, entry_id=entry.entry_id
-                )
+                return self._again(entry, judging)
             case Area.READINGS:
                 return self._reading(entry, judging, day)
             case _:
                 return None, None
+
+    def _again(
+        self, entry: RecordedEntry, judging: Judging
+    ) -> tuple[FormPage, Callable[[Mapping[str, object]], Made]]:
+        """A record of work or fuel with all that hangs on it; else it can be struck out."""
+        act = self.again(entry)
+        amend = Amend(words=self.words, settings=self.settings)
+        match act:
+            case RecordWork():
+                seconds = act.shown_seconds
+                read = None if seconds is None else Quantity(Fraction(seconds), Unit.SECOND)
+                return amend.work(act, judging, _hours(read))
+            case None:
+                return self._of("strike", ()), lambda _answers: StrikeEntry(
+                    area=entry.area, entry_id=entry.entry_id
+                )
+            case _:
+                volume = entry.volume_ul
+                typed = "" if volume is None else _typed(volume, Unit.MICROLITRE, self.words)
+                return amend.fuel(act, typed)
 
     def _reading(
         self, entry: RecordedEntry, judging: Judging, day: date

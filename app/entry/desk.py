@@ -30,8 +30,11 @@ from app.pieces.form import Form, FormPage
 from app.settings.forms import household_page, made_place, made_settings, place_page
 from app.wording.languages import msg
 from app.wording.wording import Wording
+from models.acts.again import fuel_again, work_again
+from models.acts.fuel import FuelAct
 from models.acts.readings import Measure
 from models.acts.sheets import SheetLine, read_lines, sheet_of
+from models.acts.work import RecordWork
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
 from models.facts.fleet import read_fleet
@@ -109,8 +112,17 @@ class Desk(QObject):
     def correct(self, entry: RecordedEntry, judging: Judging) -> None:
         """Begin to correct an entry of the machine."""
         self._judging = judging
-        corrections = Corrections(forms=self._forms, words=self._words, settings=self._settings())
+        corrections = Corrections(
+            forms=self._forms, words=self._words, settings=self._settings(), again=self._again
+        )
         self._open(corrections.begin(entry, judging))
+
+    def _again(self, entry: RecordedEntry) -> RecordWork | FuelAct | None:
+        """The act that would enter it again, whole."""
+        with self._hub.read() as session:
+            if entry.area is Area.WORK:
+                return work_again(session, entry.entry_id)
+            return fuel_again(session, entry.entry_id)
 
     def open(self, wish: Wish, judging: Judging | None) -> None:
         """Show a form that a room made itself."""

@@ -73,7 +73,7 @@ def made_fuel(
     answers: Mapping[str, object], settings: HouseholdSettings, words: Wording
 ) -> Act | Said:
     """The act the answers come to."""
-    volume = _volume(text(answers, "volume"), settings, words)
+    volume = typed_volume(text(answers, "volume"), settings, words)
     if isinstance(volume, Said):
         return volume
     vessel, when, note = int(choice(answers, "vessel")), day(answers, "day"), text(answers, "note")
@@ -106,7 +106,8 @@ def made_fuel(
             )
 
 
-def _volume(typed: str, settings: HouseholdSettings, words: Wording) -> Typed | Said | None:
+def typed_volume(typed: str, settings: HouseholdSettings, words: Wording) -> Typed | Said | None:
+    """A volume as typed; None when nothing was typed."""
     if not typed:
         return None
     try:

@@ -211,3 +211,37 @@ def test_a_sheet_is_ticked_whole_but_for_the_exceptions(shed: Shed) -> None:
     shed.act("enter_sheet")
     shed.fill(number=number)
     assert "already" in shed.keep()
+
+
+def test_work_is_put_right_and_what_hangs_on_it_stays(shed: Shed) -> None:
+    add_only(shed)
+    shed.act("work")
+    shed.fill(tasks=("E4-02", "E4-06"), shown="12.5", cost="12.40", day=day("2025-10-12"))
+    assert shed.keep() == ""
+    entry = next(row for row in shed.view.records.rows if row.area == "work")
+    shed.view.correctionWanted.emit(entry.area, entry.entry_id)
+    assert "already as you want it" in shed.keep()
+    shed.fill(tasks=("line-0", "S2-01"), cost="15")
+    assert shed.keep() == ""
+    work = [row for row in shed.view.records.rows if row.area == "work"]
+    assert [row.struck for row in work] == [False, True]
+    assert "Check and count the shear pins: done" in work[0].text
+    assert "spark plug" not in work[0].text
+    hours = [row for row in shed.view.records.rows if row.area == "hours" and not row.struck]
+    assert len(hours) == 1
+
+
+def test_fuel_is_put_right(shed: Shed) -> None:
+    add_only(shed, fuel_left="no")
+    form = shed.act("fuel")
+    vessels = form.widget("vessel")
+    assert isinstance(vessels, QComboBox)
+    shed.fill(vessel=vessels.itemData(0), doing="fill", volume="1 L", day=day("2025-10-12"))
+    assert shed.keep() == ""
+    entry = next(row for row in shed.view.records.rows if row.area == "fuel")
+    shed.view.correctionWanted.emit(entry.area, entry.entry_id)
+    shed.fill(volume="500 mL", sort="e10")
+    assert shed.keep() == ""
+    fuel = [row for row in shed.view.records.rows if row.area == "fuel"]
+    assert [row.struck for row in fuel] == [False, True]
+    assert "500" in fuel[0].text
