@@ -45,6 +45,45 @@ class Side(StrEnum):
     RIGHT = "right"
 
 
+class TrialSide(StrEnum):
+    """Before the work that is to help, or after it."""
+
+    BEFORE = "before"
+    AFTER = "after"
+
+
+class SearchDoing(StrEnum):
+    """A step of a search for a fault.
+
+    SEEN: noticed before, or asked back for nothing. TESTED: a test was done. TRIED: a cure was
+    done and did not help; TRIED_BEFORE: so it was before the search. CURED: a cure helped. CANNOT:
+    a test that cannot be done now. TOLD: a fact of machine or tools. LEFT_OFF: a part that lies
+    loose. SHUT: everything was closed up. OVER: the long going-over was done or is not wanted.
+    """
+
+    SEEN = "seen"
+    TESTED = "tested"
+    TRIED = "tried"
+    TRIED_BEFORE = "tried_before"
+    CURED = "cured"
+    CANNOT = "cannot"
+    TOLD = "told"
+    LEFT_OFF = "left_off"
+    SHUT = "shut"
+    OVER = "over"
+
+
+class SearchEnd(StrEnum):
+    """How a search ended. CURED: cause found and put right. WORKS: it works, nobody knows why.
+    WORKSHOP: handed over. APPRAISE: not for this bench. GIVEN_UP: left."""
+
+    CURED = "cured"
+    WORKS = "works"
+    WORKSHOP = "workshop"
+    APPRAISE = "appraise"
+    GIVEN_UP = "given_up"
+
+
 class InferredFrom(StrEnum):
     """What a total of hours was reckoned from."""
 

@@ -81,6 +81,9 @@ FIELDS: Mapping[str, str] = {
     "low": msg("lower limit"),
     "high": msg("upper limit"),
     "place": msg("step on the sheet"),
+    "values": msg("what you measured"),
+    "reference": msg("the machine beside it"),
+    "work": msg("what is done in between"),
     # choices
     "answers": msg("answers"),
     "area": msg("what kind of entry"),
@@ -105,6 +108,15 @@ FIELDS: Mapping[str, str] = {
     "part": msg("part"),
     "job": msg("job"),
     "fault": msg("what is wrong"),
+    "symptom": msg("what it does"),
+    "test": msg("test or question"),
+    "outcome": msg("what was seen"),
+    "cause": msg("cause"),
+    "cure": msg("cure"),
+    "fact": msg("fact about the machine"),
+    "doing": msg("step of the search"),
+    "protocol": msg("what is compared"),
+    "condition": msg("how it was"),
 }
 
 SUBJECTS: Mapping[str, str] = {
@@ -116,7 +128,10 @@ SUBJECTS: Mapping[str, str] = {
     "vessel": msg("can or tank"),
     "job": msg("job"),
     "fault": msg("what is wrong"),
+    "search": msg("search for a fault"),
+    "step": msg("step of a search"),
     "sheet": msg("sheet"),
     "month": msg("month"),
     "entry": msg("entry"),
+    "trial": msg("comparison before and after"),
 }
