@@ -22,8 +22,10 @@ from app.wording.american import american, american_kind
 from app.wording.languages import AMERICAN, DOMAIN, catalogue_path
 from resources.fault_models import load_fault_models
 from resources.loader import Catalogue, load_catalogue
+from resources.storage import load_sitting_rules
 from schedules.facts import TaskFacts
 from schedules.fault_facts import Cause, FaultModel, FaultModels, FaultTest, Question
+from schedules.sitting_facts import SittingRules
 
 # A sentence, or one and many.
 Msgid: TypeAlias = str | tuple[str, str]
@@ -136,10 +138,20 @@ def _reading_texts(reading: Question | FaultTest) -> Iterator[str]:
         yield from reading.tools
 
 
+def sitting_texts(rules: SittingRules) -> Iterator[str]:
+    """Every text of putting away, getting out and going over."""
+    for step in rules.steps:
+        said = (step.name, step.how, step.done_when, step.stop_use_if, step.waits_for)
+        yield from (text for text in said if text)
+        yield from step.tools
+    yield from (text for _code, text in rules.left)
+    yield from (pair.why for pair in (*rules.orders, *rules.waived))
+
+
 def all_texts(catalogue: Catalogue) -> tuple[Msgid, ...]:
     """Every sentence once, in the order found."""
     shown = (*code_texts(), *catalogue_texts(catalogue), *fault_texts(load_fault_models()))
-    return tuple(dict.fromkeys(shown))
+    return tuple(dict.fromkeys((*shown, *sitting_texts(load_sitting_rules()))))
 
 
 def draft(msgid: Msgid, kinds: frozenset[str]) -> Msgid:

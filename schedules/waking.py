@@ -1,0 +1,49 @@
+"""Getting a machine out again: what was left off or open comes first, then the work before its
+season, then the first start outdoors, then the trials that say whether it may be used."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from schedules.facts import MachineFacts, Policy, Precedence, TaskCode, TaskSort
+from schedules.plan import Limits, judge, pre_season
+from schedules.putting_away import worst_band
+from schedules.sitting_facts import Ask, LeftCode
+
+
+def ask_to_get_out(
+    facts: MachineFacts,
+    *,
+    on: date,
+    policy: Policy,
+    limits: Limits,
+    precedence: tuple[Precedence, ...],
+    left: frozenset[LeftCode] = frozenset(),
+    with_list: bool = True,
+) -> Ask:
+    """The machine with what belongs to getting it out.
+
+    `left`: what its tag says. `with_list` false: out for a day only, a late snowfall, so that the
+    list before the season stays for later; the trials are made all the same.
+    """
+    judging = judge(facts, on=on, policy=policy, limits=limits)
+    tasks: set[TaskCode] = set()
+    full: set[TaskCode] = set()
+    if with_list:
+        season = pre_season(judging, precedence=precedence)
+        verdicts = [*season.tasks, *(carried.verdict for carried in season.carried)]
+        tasks = {verdict.code for verdict in verdicts}
+        full = {verdict.code for verdict in verdicts if verdict.replacement}
+    for code in judging.verdict.each_use:
+        task = judging.task(code)
+        if task.safety and task.sort is TaskSort.CHECK:
+            tasks.add(code)
+    spells = [spell.put_away_on for spell in facts.storage if spell.put_away_on <= on]
+    return Ask(
+        facts=facts,
+        tasks=frozenset(tasks),
+        full=frozenset(full),
+        left=left,
+        sleep_days=(on - max(spells)).days if spells else 0,
+        band=worst_band(judging.verdict),
+    )
