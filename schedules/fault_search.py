@@ -35,6 +35,7 @@ from schedules.fault_rule import (
     Play,
     Step,
     cost_of_test,
+    cure_first_cost,
     gate,
     next_by_rule,
 )
@@ -43,9 +44,15 @@ from schedules.fault_rule import (
 BREATH = 100
 BUDGET = 20_000
 # The share of the budget that may go into counting the rule to its end.
-RULE_SHARE = 0.5
+RULE_SHARE = 0.6
+# Depths that may bring nothing before the search ends.
+IDLE = 3
+# What comes about so seldom is reckoned one step ahead and no further.
+SELDOM = 2e-4
 # Cures weighed against tests at one position: the first of so many blocks.
 CURES_WEIGHED = 3
+# Steps looked into at one position: the most promising by one step ahead.
+STEPS_WEIGHED = 4
 NO_END = 10**6
 
 Key = tuple[tuple[int, ...], int, int]
@@ -71,14 +78,15 @@ class Plan:
 class Search:
     """One search; what it counted is kept for the next depth.
 
-    `every_cure`: every cause may be cured at any time, not only the first of the best blocks.
+    `every_step`: every test and every cure is looked into, not only the most promising.
+    `seldom`: a position of less weight is reckoned one step ahead and no further.
     """
 
     game: Game
     play: Play
-    every_cure: bool = False
+    every_step: bool = False
     follow_rule: bool = False
-    force_gate: bool = True
+    seldom: float = 0.0
     looked_at: int = 0
     was_cut: bool = False
     values: dict[tuple[Key, int], tuple[float, bool]] = field(
@@ -103,7 +111,7 @@ class Search:
         if sum(position.weights) <= 0:
             return 0.0
         outer, self.was_cut = self.was_cut, False
-        if depth == 0:
+        if depth == 0 or sum(position.weights) < self.seldom:
             cost = yield from self._leaf(position, key)
             self.was_cut = True
         else:
@@ -115,6 +123,10 @@ class Search:
     def _leaf(self, position: Position, key: Key) -> Found:
         if self.follow_rule:
             return (yield from self.rule(position))
+        return self._one_step(position, key)
+
+    def _one_step(self, position: Position, key: Key) -> float:
+        """What repairs, or the rule's next step and then repairs, are expected to cost."""
         return min(self._repair(position, key), next_by_rule(self.game, position, self.play).cost)
 
     def _repair(self, position: Position, key: Key) -> float:
@@ -134,6 +146,9 @@ class Search:
         self.looked_at += 1
         if self.looked_at % BREATH == 0:
             yield
+        if sum(position.weights) < self.seldom:
+            self.rules[key] = self._one_step(position, key)
+            return self.rules[key]
         step = next_by_rule(self.game, position, self.play)
         cost = step.cost
         if step.move is not None:
@@ -150,9 +165,10 @@ class Search:
         return cost
 
     def _best(self, position: Position, key: Key, depth: int) -> Found:
-        looked = gate(self.game, position) if self.force_gate else None
+        looked = gate(self.game, position)
         if looked is not None:
-            cost = yield from self._by_test(position, looked, depth, float("inf"))
+            # It comes first in any plan, so it is no step looked ahead.
+            cost = yield from self._by_test(position, looked, depth + 1, float("inf"))
             self.steps[key, depth] = Step(looked, None, cost)
             return cost
         step = Step(None, None, self._repair(position, key))
@@ -209,13 +225,19 @@ class Search:
         ]
         if found and self.play is Play.CURES_BETWEEN:
             order = blocks(self.game, position.weights, position.open)
-            if self.every_cure:
+            if self.every_step:
                 causes = [cause for block in order for cause in block.causes]
             else:
                 causes = [block.causes[0] for block in order[:CURES_WEIGHED]]
-            found += [Step(None, cause, self._cure_guess(position, cause)) for cause in causes]
+            found += [Step(None, cause, self._cure_guess(position, cause)) for cause in causes[1:]]
+            # As the rule reckons it, so that the rule's own step is always among the best.
+            first = cure_first_cost(self.game, position, causes[0])
+            found.append(Step(None, causes[0], first))
         found.sort(key=lambda one: (one.cost, self._code(one)))
-        return found
+        if self.every_step or len(found) <= STEPS_WEIGHED:
+            return found
+        self.was_cut = True
+        return found[:STEPS_WEIGHED]
 
     def _cure_guess(self, position: Position, cause: int) -> float:
         after = without_cause(self.game, position, cause)
@@ -252,7 +274,7 @@ def deepen(game: Game, play: Play = Play.CURES_BETWEEN, *, budget: int = BUDGET)
     at or `budget` positions were looked at. May be stopped at any value."""
     start = game.start
     weight = sum(start.weights)
-    search = Search(game=game, play=play)
+    search = Search(game=game, play=play, seldom=SELDOM * weight)
     step = next_by_rule(game, start, play)
     plan = Plan(step=step, minutes=step.cost / weight, rule_minutes=None, depth=1, is_best=False)
     yield plan
@@ -263,21 +285,23 @@ def deepen(game: Game, play: Play = Play.CURES_BETWEEN, *, budget: int = BUDGET)
             step=step, minutes=rule / weight, rule_minutes=rule / weight, depth=1, is_best=False
         )
         yield plan
+    idle = 0
     for depth in range(1 if search.follow_rule else 2, len(game.moves) + len(game.causes) + 1):
         search.was_cut = False
         cost = yield from _within(search, search.value(start, depth), budget, plan)
         if cost is None:
             return
-        key = (start.done, start.open, start.out)
+        better = cost / weight < plan.minutes - ALIKE
+        idle = 0 if better else idle + 1
         plan = Plan(
-            step=search.steps[key, depth],
-            minutes=cost / weight,
+            step=search.steps[(start.done, start.open, start.out), depth] if better else plan.step,
+            minutes=min(cost / weight, plan.minutes),
             rule_minutes=plan.rule_minutes,
             depth=depth,
             is_best=not search.was_cut,
         )
         yield plan
-        if plan.is_best:
+        if plan.is_best or idle == IDLE:
             return
 
 
@@ -300,9 +324,9 @@ def settled(game: Game, play: Play = Play.CURES_BETWEEN, *, budget: int = BUDGET
     return deque(deepen(game, play, budget=budget), maxlen=1)[0]
 
 
-def best_cost(game: Game, play: Play, *, force_gate: bool = True) -> float:
+def best_cost(game: Game, play: Play) -> float:
     """The least expected minutes of any order of steps; looks at everything, so may take long."""
-    search = Search(game=game, play=play, every_cure=True, force_gate=force_gate)
+    search = Search(game=game, play=play, every_step=True)
     work = search.value(game.start, len(game.moves) + len(game.causes) + 1)
     while True:
         try:

@@ -345,11 +345,18 @@ def test_plans_grow_no_dearer_and_a_caller_may_stop():
     assert again == found
 
 
+def test_a_plan_says_when_everything_was_looked_at():
+    rows = {"A1": (0.9, 0.1), "B1": (0.1, 0.9)}
+    model = a_model((a_cause("A1", 50, 30), a_cause("B1", 50, 40)), (a_test("look", 1, rows),))
+    assert list(plans(model, FaultState()))[-1].is_best
+
+
 def test_a_plan_is_taken_for_the_next_step():
     model = MODELS.models[SymptomId("S8b")]
     state = START
     plan = list(plans(model, state))[-1]
-    assert plan.is_best
+    assert plan.rule_minutes is not None
+    assert plan.minutes <= plan.rule_minutes
     advice = next_step(model, state, plan=plan)
     assert advice.expected_minutes == plan.minutes
 
