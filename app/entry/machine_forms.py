@@ -205,9 +205,7 @@ class MachineForms:
         )
         said = dict(seen)
         asked = (
-            self.ask.field(
-                "seen", msg("What does it do?"), FieldSort.TILES, choices=seen, default="turns"
-            ),
+            self.ask.field("seen", msg("What does it do?"), FieldSort.TILES, choices=seen),
             self.ask.field("text", msg("What else you have seen"), FieldSort.NOTE),
             self.ask.day(today, msg("Since when")),
         )
@@ -223,7 +221,7 @@ class MachineForms:
         def make(answers: Mapping[str, object]) -> Made:
             told = (
                 words.text(msg("will not start")),
-                said[choice(answers, "seen")],
+                said.get(choice(answers, "seen"), ""),
                 text(answers, "text"),
             )
             return NoteFault(

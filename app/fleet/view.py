@@ -104,7 +104,9 @@ class FleetView(QWidget):
         column.setAlignment(Qt.AlignmentFlag.AlignTop)
         column.addSpacing(look.MARGIN)
         column.addWidget(plain_label(self._labels["empty"], role="name"))
-        row = QHBoxLayout()
+        self._welcome = QWidget()
+        row = QHBoxLayout(self._welcome)
+        row.setContentsMargins(0, 0, 0, 0)
         self.first_button = Button(self._labels["first"])
         self.first_button.setProperty("main", True)
         self.first_button.clicked.connect(self._want_add)
@@ -113,7 +115,7 @@ class FleetView(QWidget):
         row.addWidget(self.first_button)
         row.addWidget(self.sample_button)
         row.addStretch(1)
-        column.addLayout(row)
+        column.addWidget(self._welcome)
         self._empty_form = QVBoxLayout()
         column.addLayout(self._empty_form, 1)
         return page
@@ -329,6 +331,7 @@ class FleetView(QWidget):
             widget.setEnabled(False)  # a form is about the machine it was opened for
         if self._pages.currentIndex() == 0:
             self._empty_form.addWidget(form)
+            self._welcome.setVisible(False)
         else:
             self._before_form = self.right.currentWidget() if self.right.isVisibleTo(self) else None
             self.right.addWidget(form)
@@ -347,6 +350,7 @@ class FleetView(QWidget):
         self.right.setCurrentWidget(before or self.detail)
         self.right.setVisible(before is not None)
         self._share(self.width())
+        self._welcome.setVisible(True)
         form.setParent(None)
         form.deleteLater()
         self.machine_table.setFocus(Qt.FocusReason.OtherFocusReason)
