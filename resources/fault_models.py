@@ -116,14 +116,19 @@ def _read_shared(
     for code, inner in table.table("facts").named_tables():
         values = tuple(_texts(inner.table("values")))
         assumed = inner.optional_text("assumed") or None
-        if assumed is not None and assumed not in dict(values):
-            raise inner.refuse("assumed", f"{assumed!r} is none of its values")
+        others = inner.optional_text("other_kinds") or None
+        by_kind = dict(_texts(inner.table("by_kind"))) if inner.has("by_kind") else {}
+        for key, given in (("assumed", assumed), ("other_kinds", others), *by_kind.items()):
+            if given is not None and given not in dict(values):
+                raise inner.refuse(key, f"{given!r} is none of its values")
         facts[FactId(code)] = MachineFact(
             fact_id=FactId(code),
             question=inner.text("question"),
             values=values,
             assumed=assumed,
             feature=inner.optional_text("feature") or None,
+            by_kind=MappingProxyType(by_kind),
+            other_kinds=others,
         )
         inner.done()
     table.done()

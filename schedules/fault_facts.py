@@ -237,7 +237,8 @@ class Entry:
 class MachineFact:
     """Asked once, when a step first needs it. `assumed`: what holds until the owner says so.
 
-    `feature`: the feature of the catalogue that answers it, where there is one.
+    `feature`: the feature of the catalogue that answers it, where there is one. `by_kind`: the
+    value for some types of machine, which need not be asked; `other_kinds`: that for all others.
     """
 
     fact_id: FactId
@@ -245,6 +246,8 @@ class MachineFact:
     values: tuple[tuple[str, str], ...]
     assumed: str | None
     feature: str | None
+    by_kind: Mapping[str, str]
+    other_kinds: str | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -19,6 +19,7 @@ from schedules.fault_facts import (
     Cause,
     CauseId,
     Ending,
+    Entry,
     FactId,
     FaultModel,
     FaultModels,
@@ -39,7 +40,7 @@ from schedules.fault_grounds import Ground, GroundCode, ground, of_cure, of_odds
 from schedules.fault_odds import Suspect, facts_of_step, likely, next_cure
 from schedules.fault_rule import Play, Step, cost_of_test, next_by_rule, rule_cost
 from schedules.fault_search import BUDGET, Plan, deepen
-from schedules.fault_state import FaultState, Record, Worth
+from schedules.fault_state import FaultState, Record, Worth, noticed
 
 __all__ = [
     "Advice",
@@ -52,6 +53,7 @@ __all__ = [
     "Suspect",
     "begin",
     "care_of_cure",
+    "enter",
     "expected_by_rule",
     "expected_with_test",
     "expected_without_test",
@@ -106,16 +108,21 @@ class Care:
 def begin(
     models: FaultModels,
     *,
+    kind: str | None = None,
     facts: Mapping[FactId, str] | None = None,
     record: Mapping[str, Record] | None = None,
     odds: Mapping[CauseId, float] | None = None,
     handover_minutes: float | None = None,
     worth: Worth | None = None,
 ) -> FaultState:
-    """A search with nothing seen yet: the facts that are known, and those taken for granted."""
-    assumed = {
-        fact.fact_id: fact.assumed for fact in models.facts.values() if fact.assumed is not None
-    }
+    """A search with nothing seen yet: the facts that are known, those that follow from the type
+    of machine, its catalogue code, and those taken for granted."""
+    assumed: dict[FactId, str] = {}
+    for fact in models.facts.values():
+        follows = None if kind is None else fact.by_kind.get(kind, fact.other_kinds)
+        taken = follows or fact.assumed
+        if taken is not None:
+            assumed[fact.fact_id] = taken
     return FaultState(
         facts=MappingProxyType({**assumed, **(facts or {})}),
         record=MappingProxyType(dict(record or {})),
@@ -123,6 +130,15 @@ def begin(
         handover_minutes=handover_minutes,
         worth=worth,
     )
+
+
+def enter(models: FaultModels, entry: Entry, state: FaultState) -> tuple[FaultModel, FaultState]:
+    """The model an entry stands for, and the state with what it says was seen. The free look may
+    still come first."""
+    model = models.models[entry.leads_to]
+    for one in entry.seen:
+        state = noticed(model, state, one.reading, one.outcome)
+    return model, state
 
 
 # -- the next step ----------------------------------------------------------------------------

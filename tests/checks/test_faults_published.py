@@ -195,3 +195,18 @@ def test_faults_best_minutes_with_tests_first(symptom: str):
     best = row_of(symptom)["best"]
     assert best_cost(game, Play.TESTS_FIRST) == pytest.approx(best, rel=CLOSE)
     assert settled(game, Play.TESTS_FIRST).minutes <= 1.005 * best
+
+
+@pytest.mark.parametrize("symptom", ["S8", "S10", "S15"])
+def test_faults_plans_come_near_the_best_with_cures_between(symptom: str):
+    game = set_up(model_of(symptom), begin(MODELS))
+    best = row_of(symptom)["cures_best"]
+    assert settled(game, Play.CURES_BETWEEN, budget=2000).minutes <= 1.02 * best
+
+
+def test_faults_plans_come_near_the_best_of_a_middling_model():
+    game = set_up(model_of("S4a"), begin(MODELS))
+    plan = settled(game, Play.TESTS_FIRST, budget=6000)
+    assert plan.minutes <= 1.005 * row_of("S4a")["best"]
+    assert plan.rule_minutes is not None
+    assert plan.minutes <= plan.rule_minutes

@@ -1,6 +1,6 @@
 """The long runs: the due engine beside its twin over many machines, the laws, and harm at length.
 
-    python -m tests.long [--machines 20000] [--kills 250] [--seed S] [--only twin|laws|harm]
+    python -m tests.long [--machines 20000] [--kills 250] [--seed S] [--only twin|laws|faults|harm]
 
 Differences are printed as a machine made as small as it goes, as Python text that can be pasted
 into a test (its limits stand in tests/twin/machines.py). Exit code 1 when there are any.
@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from tests.harm.at_length import run_harm
+from tests.long.fault_runs import run_faults
 from tests.twin.many import look_at_batch
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -72,13 +73,15 @@ def main() -> int:
     parser.add_argument("--kills", type=int, default=250)
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--alike", action="store_true", help="also two packs alike on one machine")
-    parser.add_argument("--only", choices=("twin", "laws", "harm"))
+    parser.add_argument("--only", choices=("twin", "laws", "faults", "harm"))
     asked = parser.parse_args()
     held = True
     if asked.only in {None, "twin"}:
         held = run_twin(asked.seed, asked.machines, alike=asked.alike) and held
     if asked.only in {None, "laws"}:
         held = run_laws(asked.seed) and held
+    if asked.only in {None, "faults"}:
+        held = run_faults(asked.seed) and held
     if asked.only in {None, "harm"}:
         held = run_harm(asked.kills, USERS, asked.seed) and held
     return 0 if held else 1

@@ -38,7 +38,7 @@ from schedules.fault_state import (
     taken_back,
     told,
 )
-from schedules.faults import AdviceKind, begin, care_of_cure, next_step, plans
+from schedules.faults import AdviceKind, begin, care_of_cure, enter, next_step, plans
 from tests.twin.fault_twin import a_cause, a_model, a_question, a_test
 
 MODELS = load_fault_models()
@@ -197,6 +197,22 @@ def test_a_fact_is_asked_when_a_step_first_needs_it():
     assert (advice.reading, advice.ask) == ("bowl", ("bowl_drain",))
     known = told(state, FactId("bowl_drain"), "unreachable")
     assert next_step(FOUR, known).reading != "bowl"
+
+
+def test_what_the_type_of_machine_says_is_not_asked():
+    model = MODELS.models[SymptomId("S7")]
+    saw, thrower = begin(MODELS, kind="K09"), begin(MODELS, kind="K02")
+    assert CauseId("IM") not in {one.cause.cause_id for one in likely(model, saw)}
+    assert CauseId("IM") in {one.cause.cause_id for one in likely(model, thrower)}
+    assert FactId("thrower") not in START.facts
+
+
+def test_an_entry_is_another_symptom_with_something_seen():
+    for entry in MODELS.entries:
+        model, state = enter(MODELS, entry, START)
+        assert model.symptom_id == entry.leads_to
+        assert not {"spark", "plug", "prime"} & offered(model, state)
+        assert likely(model, state)[0].odds > likely(model, START)[0].odds
 
 
 def test_what_cannot_be_done_now_is_not_offered_again():
