@@ -118,7 +118,7 @@ def main() -> int:
             with room(shed, README_SIZE) as window:
                 keep_widget(window, wanted.out / f"shed-{name}.png")
         if wanted.all:
-            for name, size, scale in product(("light", "dark"), SIZES, (1.0, 1.5, 2.0)):
+            for name, size, scale in product(look.LOOKS, SIZES, (1.0, 1.5, 2.0)):
                 look.apply(app, look.LOOKS[name], scale=scale)
                 file = f"{name}-{size[0]}x{size[1]}-{round(scale * 100)}"
                 with room(shed, size) as window:

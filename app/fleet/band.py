@@ -144,7 +144,7 @@ class YearWords:
         if more > 0:
             named.append(words.count(msg("{n} more"), msg("{n} more"), more))
         said = words.text(_HEADS[mark.sort], day=day, things=words.listed(named))
-        if mark.late > mark.early:
+        if mark.late > mark.early and mark.sort is not MarkSort.OVERDUE:
             early, late = (self._on + timedelta(days=at) for at in (mark.early, mark.late))
             band = msg("{mark} (with more or less use between {early} and {late})")
             said = words.text(band, mark=said, early=early, late=late)
@@ -180,11 +180,13 @@ def grounds(
     tasks = {str(task.code): task.reason for task in judging.verdict.tasks}
     jobs = {f"{JOB}{job.job_id}": job.reason for job in judging.verdict.jobs}
     fuel = {f"{FUEL}{vessel.vessel_id}": vessel.reason for vessel in judging.verdict.fuel}
-    reasons = {**tasks, **jobs, **fuel}
+    reasons = {**tasks, **jobs}
     found: list[tuple[Line, ...]] = []
     for key in keys:
         if key == START:
             found.append(_start_lines(judging, season, words))
+        elif key in fuel:
+            found.append(words.tree(fuel[key]))
         elif key in reasons:
             found.append(words.tree(reasons[key], machine=judging.facts.name))
     return tuple(found)

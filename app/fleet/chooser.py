@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Generator, Mapping
 from dataclasses import dataclass
+from heapq import nsmallest
 
 from PySide6.QtCore import QObject, Signal
 
@@ -79,9 +80,11 @@ class TimeChooser(QObject):
             on_shelf=fleet.shelf,
             set_up_minutes=policy.set_up_minutes,
         )
-        missing = _missing(jobs, fleet.shelf)
+        yield
+        missing, missing_count = _missing(jobs, fleet.shelf)
+        yield
         judgings: dict[MachineId, Judging] = {}
-        for job in (*picked, *missing[:MOST_MISSING]):
+        for job in (*picked, *missing):
             if job.machine_id not in judgings:
                 judging = fleet.one(job.machine_id)
                 if judging is not None:
@@ -98,15 +101,19 @@ class TimeChooser(QObject):
             found,
             judgings,
             missing,
+            missing_count,
             set_up_minutes=policy.set_up_minutes,
             words=self._words,
         )
         return Sitting(minutes=minutes, visits=found, judgings=judgings, page=page)
 
 
-def _missing(jobs: list[Job], shelf: Mapping[str, int]) -> list[Job]:
-    """The jobs whose parts do not lie ready, the heaviest first."""
+def _missing(jobs: list[Job], shelf: Mapping[str, int]) -> tuple[list[Job], int]:
+    """The heaviest of the jobs whose parts do not lie ready, and how many there are in all."""
     found = [
-        job for job in jobs if any(shelf.get(part, 0) < quantity for part, quantity in job.parts)
+        job
+        for job in jobs
+        if job.parts and any(shelf.get(part, 0) < quantity for part, quantity in job.parts)
     ]
-    return sorted(found, key=lambda job: (-job.weight, job.key))
+    first = nsmallest(MOST_MISSING, found, key=lambda job: (-job.weight, job.key))
+    return first, len(found)

@@ -106,7 +106,7 @@ class FleetController(QObject):
 
     # -- reading -------------------------------------------------------------------------------
 
-    def reload(self, only: frozenset[MachineId] | None = None) -> None:
+    def reload(self, only: frozenset[MachineId] | None = None, *, fuel: bool = False) -> None:
         """Read the machines again (or only those) and have them judged, some at a time."""
         on = self._hub.moment().today
         before = self._fleet.settings
@@ -128,7 +128,7 @@ class FleetController(QObject):
         )
         if only is None:
             self._speak_years(on)
-        self._fleet.read(pictures, only)
+        self._fleet.read(pictures, only, fuel=fuel)
 
     def _speak_years(self, on: date) -> None:
         said = YearWords(self._words, on)
@@ -149,10 +149,10 @@ class FleetController(QObject):
 
     def _advanced(self) -> None:
         """More machines are judged, or all."""
+        self._show()
         if not self._fleet.running:
             self._tell_since()
             self._time.again()
-        self._show()
 
     def _failed(self, trouble: Trouble) -> None:
         self._notice = self._words.trouble(trouble)
@@ -269,6 +269,11 @@ class FleetController(QObject):
         if machine_id == self._chosen_id:
             return
         self._chosen_id = machine_id
+        self._fleet.keep_id = machine_id
+        if self._view.detail.isVisible():
+            self._show_chosen()
+
+    def _show_chosen(self) -> None:
         chosen = self._chosen()
         if chosen is not None:
             self._view.show_chosen(chosen, can_write=self._hub.can_write)
@@ -318,7 +323,8 @@ class FleetController(QObject):
         if _WIDE & changes.areas or not machines:
             self.reload()
         else:
-            self.reload(frozenset(MachineId(number) for number in machines))
+            touched = frozenset(MachineId(number) for number in machines)
+            self.reload(touched, fuel=Area.FUEL in changes.areas)
 
     def undo(self) -> None:
         """Take the last act back."""
@@ -354,6 +360,7 @@ class FleetController(QObject):
 
     def correct(self, area: str, entry_id: int) -> None:
         """Begin to correct an entry of the machine that is chosen."""
+        self._show_chosen()
         judging = self._judging()
         entry = next(
             (entry for entry in self._records if entry.area == area and entry.entry_id == entry_id),

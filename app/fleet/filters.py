@@ -48,7 +48,7 @@ class Filters(QWidget):
         self.search.setPlaceholderText(labels["search"])
         self.search.setAccessibleName(labels["search"])
         self.search.setMaxLength(MOST_TYPED)
-        self.search.setMinimumWidth(look.NAME_WIDTH)
+        self.search.setMinimumWidth(look.SEARCH_WIDTH)
         self.search.textChanged.connect(self._tell)
         self.search.left.connect(self.left)
         self.more = Button(labels["narrow"])
@@ -61,12 +61,9 @@ class Filters(QWidget):
         row.addWidget(self.search, 2)
         row.addWidget(self.more)
         row.addWidget(self.all)
-        row.addWidget(self.count, 3)
+        row.addWidget(self.count, 1)
         column.addLayout(row)
-        self._boxes = QWidget()
-        self._grid = QGridLayout(self._boxes)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setSpacing(look.GAP)
+        self.folded = _Boxes()
         self.boxes: dict[str, QComboBox] = {}
         for name in _NAMES:
             box = QComboBox()
@@ -79,8 +76,8 @@ class Filters(QWidget):
             self.boxes[name] = box
         self._fill("sort", tuple((str(sort), labels[f"sort_{sort}"]) for sort in SortBy))
         self.show_choices(Choices())
-        self._boxes.setVisible(False)
-        column.addWidget(self._boxes)
+        self.folded.show_boxes(tuple(self.boxes.values()))
+        self.folded.setVisible(False)
 
     def show_choices(self, choices: Choices) -> None:
         """What there is to choose from; a choice that is gone falls back to all."""
@@ -132,11 +129,28 @@ class Filters(QWidget):
         self.changed.emit(wanted)
 
     def _unfold(self, open_: bool) -> None:  # noqa: FBT001  (Qt's signal)
-        self._boxes.setVisible(open_)
+        self.folded.setVisible(open_)
+
+
+class _Boxes(QWidget):
+    """The choices, so many beside one another as there is room for."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._boxes: tuple[QComboBox, ...] = ()
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setSpacing(look.GAP)
+
+    def show_boxes(self, boxes: tuple[QComboBox, ...]) -> None:
+        """Which choices there are."""
+        self._boxes = boxes
+        self._lay(len(boxes))
+
+    def _lay(self, across: int) -> None:
+        for place, box in enumerate(self._boxes):
+            self._grid.addWidget(box, place // across, place % across)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """So many choices beside one another as there is room for."""
-        across = max(1, min(4, event.size().width() // look.px(230, look.text_scale())))
-        for place, box in enumerate(self.boxes.values()):
-            self._grid.addWidget(box, place // across, place % across)
+        self._lay(max(1, min(4, event.size().width() // look.px(230, look.text_scale()))))
         super().resizeEvent(event)

@@ -150,20 +150,27 @@ def _order(
     """The parts to order first: what the whole household needs beyond its shelf."""
     wanted: Counter[str] = Counter()
     for one in summaries:
-        wanted.update({buy.part: buy.quantity for buy in one.buys})
+        for buy in one.buys:
+            wanted[buy.part] += buy.quantity
+    short = {part for part, quantity in wanted.items() if quantity > shelf.get(part, 0)}
     buys = [
-        (buy.buy_by, buy.part, words.text(buy.name), one)
+        (buy.buy_by, buy, one)
         for one in summaries
         for buy in one.buys
-        if buy.buy_by is not None and wanted[buy.part] > shelf.get(buy.part, 0)
+        if buy.buy_by is not None and buy.part in short
     ]
     if not buys:
         return ""
-    day = min(by for by, *_ in buys)
-    nearest = [found for found in buys if found[0] == day or (found[0] <= on and day <= on)]
-    parts = list(dict.fromkeys(name for _, _, name, _ in sorted(nearest, key=lambda b: b[:3])))
+    day = min(by for by, _, _ in buys)
+    until = max(day, on)  # what should have been ordered long ago and what is to be today: now
+    nearest = [found for found in buys if found[0] <= until]
+    first_days: dict[str, tuple[date, str]] = {}
+    for by, buy, _ in nearest:
+        first_days[buy.part] = min(first_days.get(buy.part, (by, buy.name)), (by, buy.name))
+    order = sorted(first_days, key=lambda part: (first_days[part][0], part))
+    parts = [words.text(first_days[part][1]) for part in order]
     shown = words.listed(_few(parts, words))
-    its = first is not None and all(one is first for *_, one in nearest)
+    its = first is not None and all(one is first for _, _, one in nearest)
     if day <= on:
         said = msg("order its {parts} now") if its else msg("order {parts} now")
         return words.text(said, parts=shown)

@@ -14,8 +14,8 @@ from app.fleet.state import MachineLine
 from app.hub import Hub
 from app.pieces.slices import Slices
 from models.errors import Trouble
-from models.facts.fleet import read_cans, read_fleet
-from models.facts.ids import read_machine_ids
+from models.facts.fleet import read_fleet
+from models.facts.ids import read_can_ids, read_cans_among, read_machine_ids
 from models.facts.papers import read_shelf
 from models.facts.settings import HouseholdSettings, read_settings
 from resources.loader import Catalogue
@@ -59,13 +59,14 @@ class JudgedFleet(QObject):
         self.halted = False
         self.pictures: Pictures | None = None
         self._queue: list[MachineId] = []
+        self._cans_asked = False
         self._slices = Slices(self)
         self._spent = QElapsedTimer()
 
     @property
     def running(self) -> bool:
         """Whether machines are still to be judged."""
-        return bool(self._queue)
+        return self._slices.running
 
     @property
     def takes_long(self) -> bool:
@@ -74,20 +75,21 @@ class JudgedFleet(QObject):
 
     # -- beginning -----------------------------------------------------------------------------
 
-    def read(self, pictures: Pictures, only: frozenset[MachineId] | None) -> None:
-        """Read all machines again, or only those; what is known stays until it is known anew."""
+    def read(
+        self, pictures: Pictures, only: frozenset[MachineId] | None, *, fuel: bool = False
+    ) -> None:
+        """Read all machines again, or only those; what is known stays until it is known anew.
+        `fuel`: the cans may have changed."""
         self.pictures, self.halted = pictures, False
-        on = pictures.on
+        self._cans_asked = self._cans_asked or fuel or only is None
         try:
             with self._hub.read() as session:
                 self.settings = read_settings(session)
                 self.shelf = read_shelf(session)
-                cans = read_cans(session, on=on, catalogue=self._catalogue)
                 ids = read_machine_ids(session) if only is None else tuple(sorted(only))
         except Trouble as trouble:
             self.failed.emit(trouble)
             return
-        self.cans = tuple(judge_vessel(can, on=on) for can in cans)
         if only is None:
             for gone in set(self.lines) - set(ids):
                 self._forget(gone)
@@ -136,6 +138,32 @@ class JudgedFleet(QObject):
                     told *= 4
                     self.advanced.emit()
                 yield
+        if self._cans_asked:
+            self._cans_asked = False
+            yield from self._judge_cans()
+
+    def _judge_cans(self) -> Generator[None, None, None]:
+        found: list[VesselVerdict] = []
+        pictures = self.pictures
+        if pictures is None:
+            return
+        try:
+            with self._hub.read() as session:
+                ids = read_can_ids(session)
+            for place in range(0, len(ids), CHUNK):
+                yield
+                with self._hub.read() as session:
+                    cans = read_cans_among(
+                        session,
+                        on=pictures.on,
+                        catalogue=self._catalogue,
+                        only=ids[place : place + CHUNK],
+                    )
+                found += [judge_vessel(can, on=pictures.on) for can in cans]
+        except Trouble as trouble:
+            self.failed.emit(trouble)
+            return
+        self.cans = tuple(found)
 
     def _read(self, chunk: Iterable[MachineId]) -> tuple[MachineFacts, ...] | None:
         if self.pictures is None:

@@ -129,7 +129,10 @@ class Pictures:
         if now.seconds is None:
             return self.words.text(msg("hours not known"))
         read = now.basis in (HoursBasis.METER, HoursBasis.LOG)
-        return self.words.run_time(now.seconds, estimated=not read)
+        said = self.words.run_time(now.seconds, estimated=not read)
+        if now.basis is HoursBasis.SINCE_IT_CAME:
+            return self.words.text(msg("{hours} since it came"), hours=said)
+        return said
 
     def _ground(self, judging: Judging) -> str:
         """The worst ground in a few words; the whole of it stands with the machine."""

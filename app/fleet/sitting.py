@@ -10,10 +10,8 @@ from app.fleet.state import Page, PageLine
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.choice import Job, ToDo, Visit
-from schedules.facts import MachineId, TaskCode
+from schedules.facts import MachineId
 from schedules.plan import Judging
-
-MOST_MISSING = 4
 
 
 def sitting_page(
@@ -21,16 +19,18 @@ def sitting_page(
     visits: Sequence[Visit],
     judgings: Mapping[MachineId, Judging],
     missing: Sequence[Job],
+    missing_count: int,
     *,
     set_up_minutes: int,
     words: Wording,
 ) -> Page:
-    """The work that was chosen. `missing`: jobs left out for want of parts."""
+    """The work that was chosen. `missing`: some jobs left out for want of parts, of
+    `missing_count` in all."""
     used = sum(visit.minutes for visit in visits)
     title = words.text(msg("What to do in {minutes}"), minutes=words.minutes(minutes))
     if not visits:
         lead = words.text(msg("Nothing that is wanted now fits into that."))
-        return Page(title=title, lead=lead, foot=_missing(missing, judgings, words))
+        return Page(title=title, lead=lead, foot=_missing(missing, missing_count, judgings, words))
     lead = words.count(
         msg("{minutes} at {n} machine, getting at it included."),
         msg("{minutes} at {n} machines, getting at them included."),
@@ -58,7 +58,10 @@ def sitting_page(
         )
     foot = "\n".join(
         part
-        for part in (_bring(visits, judgings, words), _missing(missing, judgings, words))
+        for part in (
+            _bring(visits, judgings, words),
+            _missing(missing, missing_count, judgings, words),
+        )
         if part
     )
     return Page(title=title, lead=lead, lines=tuple(lines), foot=foot)
@@ -120,27 +123,20 @@ def _bring(visits: Sequence[Visit], judgings: Mapping[MachineId, Judging], words
     return words.text(msg("Bring in one go: {things}."), things=", ".join(things))
 
 
-def _missing(missing: Sequence[Job], judgings: Mapping[MachineId, Judging], words: Wording) -> str:
+def _missing(
+    missing: Sequence[Job], count: int, judgings: Mapping[MachineId, Judging], words: Wording
+) -> str:
     named: list[str] = []
     for job in missing:
         judging = judgings.get(job.machine_id)
         if judging is None:
             continue
-        said = msg("{work} ({machine})")
-        machine = plain_name(judging.facts.name)
-        named += [
-            words.text(said, work=words.task(TaskCode(code)), machine=machine) for code in job.codes
-        ]
-    if not missing:
+        said, machine = msg("{work} ({machine})"), plain_name(judging.facts.name)
+        named += [words.text(said, work=words.task(code), machine=machine) for code in job.codes]
+    if not count:
         return ""
-    if not named:
-        return words.count(
-            msg("{n} job is left out: its part is not here."),
-            msg("{n} jobs are left out: their parts are not here."),
-            len(missing),
-        )
-    shown = named[:MOST_MISSING]
-    if len(missing) > len(shown):
-        shown.append(words.count(msg("{n} more"), msg("{n} more"), len(missing) - len(shown)))
+    if count > len(missing) or not named:
+        left = count - len(missing) if named else count
+        named.append(words.count(msg("{n} more"), msg("{n} more"), left))
     said = msg("Left out, because the part is not here: {jobs}.")
-    return words.text(said, jobs=words.listed(shown))
+    return words.text(said, jobs=words.listed(named))

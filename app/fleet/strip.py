@@ -70,6 +70,11 @@ class Strip(QWidget):
             grid.addWidget(MarkWord(sort, labels[f"mark_{sort}"]), place % 2, place // 2)
         row.addWidget(self.key)
 
+    def minimumSizeHint(self) -> QSize:
+        """The words of the shapes need no room: where there is none they are left out."""
+        hint, key = super().minimumSizeHint(), self.key.minimumSizeHint()
+        return QSize(hint.width() - (0 if self.key.isHidden() else key.width()), hint.height())
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         self.key.setVisible(event.size().width() >= WIDE * look.text_scale())
         super().resizeEvent(event)

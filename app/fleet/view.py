@@ -43,6 +43,7 @@ from app.wording.lines import Line
 from app.wording.tongue import Tongue
 
 NARROW = 1100
+BAR_WIDTH = 960
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -308,15 +309,19 @@ class FleetView(QWidget):
 
     def _share(self, width: int) -> None:
         """Beside the list where there is room, in its place where there is not."""
-        open_ = self.right.isVisibleTo(self)
-        narrow = width < NARROW * look.text_scale()
+        open_, scale = self.right.isVisibleTo(self), look.text_scale()
+        narrow = width < NARROW * scale
+        reads = self.right.currentWidget() is self.reader and width >= look.BESIDE_WIDTH * scale
         self.list_side.setVisible(not (open_ and narrow))
-        self.machine_table.show_year(wide=not open_)
-        self.bar.addWidget(self.time, 0, 0, 1, 2 if narrow else 1)
-        self.bar.addWidget(
-            self.filters, 1 if narrow else 0, 0 if narrow else 1, 1, 2 if narrow else 1
-        )
-        self.strip.setVisible(not open_)
+        self.machine_table.show_year(wide=not open_ or reads)
+        across = 2 if width < BAR_WIDTH * scale else 1
+        self.bar.addWidget(self.time, 0, 0, 1, across)
+        self.bar.addWidget(self.filters, across - 1, 2 - across, 1, across)
+        self.bar.addWidget(self.filters.folded, 2, 0, 1, 2)
+        self.strip.setVisible(not open_ or reads)
+        if open_ and reads:
+            pane = look.px(look.PANE_WIDTH, scale)
+            self.splitter.setSizes([width - pane, pane])
 
     # -- forms ---------------------------------------------------------------------------------
 

@@ -46,7 +46,9 @@ NAME_WIDTH = 300
 STATE_WIDTH = 320
 YEAR_WIDTH = 420
 """Least width of the columns of the list."""
-PANE_WIDTH = 460
+SEARCH_WIDTH = 150
+PANE_WIDTH = 420
+BESIDE_WIDTH = 1360
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -192,6 +192,8 @@ def _draw_ring(painter: QPainter, at: QPointF, peg: Peg, colours: Look, scale: f
     above = peg.sort in ABOVE
     top, height = (-30.0, 33.0) if above else (0.0, 21.0)
     left, width = (-17.0, 26.0) if peg.sort is MarkSort.FLAG else (-12.0, 24.0)
+    if peg.sort is MarkSort.OVERDUE and peg.count > 1:
+        left, width = -26.0, 38.0
     ring = QRectF(at.x() + left * scale, at.y() + top * scale, width * scale, height * scale)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(QPen(colours.colour("blue"), look.RING * scale))
@@ -224,14 +226,11 @@ def draw_head(
         if day > 0:
             _tick(painter, x, base, 12 * scale, colours)
         width = metrics.horizontalAdvance(name)
-        ahead = (_months_on(first, number + 1) - today).days
-        following = room.left() + x_of(max(ahead, 0), year.days, room.width(), scale)
-        fits = x + width + 6 * scale < min(following + 2, room.right())
-        if x + 4 * scale >= taken and fits:
+        if x >= taken and x + 5 * scale + width < room.right():
             start = x + 5 * scale
             painter.setPen(colours.colour("pencil"))
             painter.drawText(QPointF(start, base - 14 * scale), name)
-            taken = start + width
+            taken = start + width + 3 * scale
     for week in range(WEEK, NEAR_DAYS + 1, WEEK):
         x = room.left() + x_of(week, year.days, room.width(), scale)
         _tick(painter, x, base, 5 * scale, colours)
