@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtCore import QPoint, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from app.fleet.state import Choices, SortBy, Wanted
@@ -27,6 +27,21 @@ class _Search(QLineEdit):
             self.clear()
         else:
             super().keyPressEvent(event)
+
+
+class _Choice(QComboBox):
+    """A choice with a hook that says it opens; the wheel scrolls and never chooses."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        event.ignore()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(look.current().colour("ink"), 2))
+        x, y = self.width() - 24, self.height() // 2
+        painter.drawPolyline([QPoint(x, y - 3), QPoint(x + 6, y + 4), QPoint(x + 12, y - 3)])
 
 
 class Filters(QWidget):
@@ -66,7 +81,7 @@ class Filters(QWidget):
         self.folded = _Boxes()
         self.boxes: dict[str, QComboBox] = {}
         for name in _NAMES:
-            box = QComboBox()
+            box = _Choice()
             box.setSizeAdjustPolicy(
                 QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
             )

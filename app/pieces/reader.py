@@ -47,7 +47,7 @@ class Reader(QWidget):
         self.area.setAccessibleName(title)
         body = QWidget()
         column = QVBoxLayout(body)
-        column.setContentsMargins(0, look.GAP, look.GAP, 0)
+        column.setContentsMargins(look.GAP, look.GAP, look.GAP, 0)
         column.setSpacing(look.GAP // 2)
         self.area.setWidget(body)
         return column

@@ -226,7 +226,11 @@ def draw_head(
         if day > 0:
             _tick(painter, x, base, 12 * scale, colours)
         width = metrics.horizontalAdvance(name)
-        if x >= taken and x + 5 * scale + width < room.right():
+        ends = room.right()
+        if number == 0:  # what is left of this month may be a few days
+            left_over = (_months_on(first, 1) - today).days
+            ends = room.left() + x_of(left_over, year.days, room.width(), scale)
+        if x >= taken and x + 5 * scale + width < ends:
             start = x + 5 * scale
             painter.setPen(colours.colour("pencil"))
             painter.drawText(QPointF(start, base - 14 * scale), name)
