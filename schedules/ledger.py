@@ -107,7 +107,8 @@ def shares(volumes: Sequence[int], part: int) -> tuple[int, ...]:
     floors = [volume * part // whole for volume in volumes]
     missing = part - sum(floors)
     if missing:
-        order = sorted(range(len(volumes)), key=lambda i: (-(volumes[i] * part % whole), i))
+        rests = [-(volume * part % whole) for volume in volumes]
+        order = sorted(range(len(volumes)), key=rests.__getitem__)  # stable: ties to the first
         for index in order[:missing]:
             floors[index] += 1
     return tuple(floors)
@@ -145,7 +146,7 @@ def replay(moves: Iterable[FuelMoved], vessels: Mapping[VesselId, Holds]) -> Led
             case FuelMove.POUR:
                 _pour(book, moved, books)
             case FuelMove.TAKE:
-                book.gone(book.take(moved.volume_ul), moved.gone)
+                book.spend(moved.volume_ul, moved.gone)
             case FuelMove.LEVEL:
                 book.level(moved.volume_ul or 0, moved.day)
             case FuelMove.TREAT:
@@ -162,7 +163,7 @@ def replay(moves: Iterable[FuelMoved], vessels: Mapping[VesselId, Holds]) -> Led
 
 def _pour(source: _Book, moved: FuelMoved, books: dict[VesselId, _Book]) -> None:
     if moved.to_vessel_id is None:
-        source.gone(source.take(moved.volume_ul), Gone.LOST)
+        source.spend(moved.volume_ul, Gone.LOST)
         return
     into = books.get(moved.to_vessel_id)
     if into is None:
@@ -289,13 +290,15 @@ class _Book:
         self.make_room(volume)
         self.counts["found_ul" if moved.found else "bought_ul"] += volume
         oil = moved.lot.oil_ul if moved.oil_ratio is None else volume // (moved.oil_ratio + 1)
-        facts = replace(moved.lot, volume_ul=volume, since=moved.lot.since or moved.day)
+        facts = moved.lot
+        if facts.since is None or facts.volume_ul != volume:
+            facts = replace(facts, volume_ul=volume, since=facts.since or moved.day)
         self.add(_Lot(facts, volume, min(oil, volume)))
 
     def make_room(self, volume: int) -> None:
         over = 0 if self.holds is None else self.volume + volume - self.holds.capacity_ul
         if over > 0:
-            self.gone(self.take(over), self._unsaid())
+            self.spend(over, self._unsaid())
 
     def take(self, volume: int | None) -> list[_Lot]:
         """So much of every lot, None: all; it is no longer in the vessel."""
@@ -308,8 +311,23 @@ class _Book:
         self.volume -= volume
         return taken
 
-    def gone(self, taken: list[_Lot], gone: Gone) -> None:
-        self.counts[_COUNTED[gone]] += sum(lot.volume for lot in taken)
+    def spend(self, volume: int | None, gone: Gone) -> None:
+        """The same, where nobody asks any more what it was."""
+        if volume is None or volume >= self.volume:
+            self.counts[_COUNTED[gone]] += self.volume
+            self.lots, self.volume, self.waiting_oil = [], 0, 0
+            return
+        split = shares([lot.volume for lot in self.lots], volume)
+        emptied = False
+        for lot, share in zip(self.lots, split, strict=True):
+            if lot.oil:
+                lot.oil -= lot.oil * share // lot.volume
+            lot.volume -= share
+            emptied = emptied or not lot.volume
+        if emptied:
+            self.lots = [lot for lot in self.lots if lot.volume]
+        self.volume -= volume
+        self.counts[_COUNTED[gone]] += volume
 
     def _unsaid(self) -> Gone:
         """Where fuel went that is not there and was not entered."""
@@ -319,11 +337,11 @@ class _Book:
     def level(self, volume: int, day: date) -> None:
         unseen = [lot for lot in self.lots if not lot.facts.amount_known]
         if unseen:  # somebody has seen by now what there is
-            self.gone(unseen, self._unsaid())
+            self.counts[_COUNTED[self._unsaid()]] += sum(lot.volume for lot in unseen)
             self.lots = [lot for lot in self.lots if lot.facts.amount_known]
             self.volume = sum(lot.volume for lot in self.lots)
         if volume < self.volume:
-            self.gone(self.take(self.volume - volume), self._unsaid())
+            self.spend(self.volume - volume, self._unsaid())
         elif volume > self.volume:
             # More than anyone put in: nobody knows how old the rest is.
             rest = volume - self.volume

@@ -260,10 +260,12 @@ def to_buy(plan: BurnPlan, *, on: date, days: int = BUY_DAYS) -> Mapping[FuelUse
 
 
 class Way(StrEnum):
-    """Where fuel can go. BURN_NOW: in a running machine, or into a fairly full car tank.
-    OTHER_ENGINE: one that it is meant for. COLLECTION: as hazardous waste, never drain or soil."""
+    """Where fuel can go. USE_FIRST: before fresh is opened. BURN_NOW: in a running machine, or into
+    a fairly full car tank. OTHER_ENGINE: one that it is meant for. COLLECTION: as hazardous waste,
+    never drain or soil."""
 
     KEEP = "keep"
+    USE_FIRST = "use_first"
     BURN_NOW = "burn_now"
     OTHER_ENGINE = "other_engine"
     LOOK = "look"
@@ -273,8 +275,10 @@ class Way(StrEnum):
 def way_out(verdict: VesselVerdict, *, others: Iterable[FuelUse] = ()) -> Way:
     """What becomes of the fuel of a vessel; `others`: what other engines of the household burn."""
     match verdict.band:
-        case Band.GOOD | Band.USE_FIRST:
+        case Band.GOOD:
             return Way.KEEP
+        case Band.USE_FIRST:
+            return Way.USE_FIRST
         case Band.BURN:
             return Way.BURN_NOW
         case Band.LOOK_FIRST:

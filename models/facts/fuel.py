@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from typing import Any
 
@@ -26,6 +26,7 @@ from schedules.facts import (
 from schedules.ledger import FuelMove, FuelMoved, Gone, Holds, Ledger, replay
 
 _LEAST_UL = 1
+_AT_A_TIME = 10_000
 _MOVES = {
     FuelDoing.BOUGHT: FuelMove.PUT,
     FuelDoing.FOUND: FuelMove.PUT,
@@ -59,7 +60,8 @@ def read_vessels(
     )
     rows = [row for row in rows if row.retired_on is None or row.retired_on > on]
     asked = None if only is None else set(session.scalars(select(VesselRow.id).where(only)))
-    moves, looks = _events(session, on, drunk_from)
+    looks: dict[int, list[VesselLook]] = {}
+    moves = _moves(session, on, drunk_from, looks)
     ledger = replay(moves, {VesselId(row.id): Holds(row.capacity_ul, row.sort) for row in rows})
     return tuple(
         VesselFacts(
@@ -120,11 +122,13 @@ def _levels(ledger: Ledger, vessel: VesselId) -> tuple[tuple[date, int], ...]:
     return levels[max(0, first) :]
 
 
-def _events(
-    session: Session, on: date, drunk_from: Select[tuple[int]] | None
-) -> tuple[list[FuelMoved], dict[int, list[VesselLook]]]:
-    moves: list[FuelMoved] = []
-    looks: dict[int, list[VesselLook]] = {}
+def _moves(
+    session: Session,
+    on: date,
+    drunk_from: Select[tuple[int]] | None,
+    looks: dict[int, list[VesselLook]],
+) -> Iterator[FuelMoved]:
+    """One at a time, for a large household has millions of them; looks are put aside."""
     told: Iterable[Any] = session.execute(
         select(*_COLUMNS)
         .where(
@@ -133,15 +137,15 @@ def _events(
             true() if drunk_from is None else FuelEventRow.vessel_id.in_(drunk_from),
         )
         .order_by(FuelEventRow.happened_on, FuelEventRow.id)
+        .execution_options(yield_per=_AT_A_TIME)
     )
     for one in told:
         row: _Told = one
         vessel, day, look = row[0], row[3], row[-1]
         if look is None:
-            moves.append(_moved(row))
+            yield _moved(row)
         else:
             looks.setdefault(vessel, []).append(VesselLook(day=day, look=look))
-    return moves, looks
 
 
 # A look has its column to itself: no other event fills it, and it moves nothing.
@@ -189,7 +193,7 @@ def _moved(row: _Told) -> FuelMoved:
             sort=sort or FuelSort.UNKNOWN,
             stabilised_on=stabilised,
             # What was found in it has stood in it, not in a can, since it was bought.
-            since=bought if doing is FuelDoing.FOUND else None,
+            since=bought if doing is FuelDoing.FOUND else day,
             ethanol_permille=ethanol,
         )
     return FuelMoved(

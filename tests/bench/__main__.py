@@ -19,6 +19,7 @@ from sample_db.chronicle import moment_of
 from tests.bench.act import act_tables
 from tests.bench.due import due_tables
 from tests.bench.fleets import build_fleet
+from tests.bench.fuel import fuel_tables
 from tests.bench.paper import paper_tables
 from tests.bench.start import start_tables
 from tests.bench.tables import Table
@@ -26,7 +27,7 @@ from tests.bench.timing import peak_kibibytes
 
 ON = date(2026, 10, 27)
 SIZES = (12, 1_000, 10_000)
-PARTS = ("start", "paper", "act", "due")
+PARTS = ("start", "paper", "act", "due", "fuel")
 
 
 def main() -> None:
@@ -53,6 +54,9 @@ def main() -> None:
             show(act_tables(households, folder, on=ON))
         if "due" in wanted.only:
             show(due_tables(households, on=ON))
+        if "fuel" in wanted.only:
+            for size in wanted.sizes:
+                show(fuel_tables(folder, vessels=size, on=ON))
         print(f"Greatest memory of this run: {peak_kibibytes() / 1024:.0f} MiB")
 
 

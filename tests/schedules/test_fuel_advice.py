@@ -166,6 +166,7 @@ def test_where_it_goes_when_it_cannot_stay() -> None:
         return way_out(judge_vessel(one, on=ON), others=others)
 
     assert way(tank(1, lot(1, LITRE))) is Way.KEEP
+    assert way(tank(1, lot(20, LITRE))) is Way.USE_FIRST
     assert way(tank(1, lot(40, LITRE))) is Way.BURN_NOW
     assert way(tank(1, lot(90, LITRE))) is Way.COLLECTION
     assert way(tank(1, lot(None, LITRE))) is Way.LOOK
