@@ -12,6 +12,7 @@ from models.words import (
     RunOutcome,
     SheetSort,
     Side,
+    TrialSide,
 )
 from schedules.facts import (
     Band,
@@ -178,6 +179,10 @@ _ENTRIES: dict[type[StrEnum], Mapping[StrEnum, str]] = {
         RunOutcome.RAN: msg("ran"),
         RunOutcome.BADLY: msg("ran badly"),
         RunOutcome.DID_NOT: msg("did not run"),
+    },
+    TrialSide: {
+        TrialSide.BEFORE: msg("before"),
+        TrialSide.AFTER: msg("after"),
     },
     LineOutcome: {
         LineOutcome.DONE: msg("done"),

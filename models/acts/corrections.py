@@ -37,6 +37,7 @@ from models.tables.entries import in_force
 from models.tables.fuel import FuelEventRow
 from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, UseRow
 from models.tables.stores import PaymentRow
+from models.tables.trials import TrialRow, TrialValueRow
 from models.tables.work import LimitReadingRow, WorkLineRow, WorkRow
 
 Correcting = RecordWork | Measure | ReadHours | LogUse | FuelAct | Pay
@@ -68,7 +69,7 @@ class CorrectEntry:
 class StrikeEntry:
     """The entry does not count, and nothing takes its place; what work used up lies on the shelf
     again. `area` is one of work, readings,
-    hours, uses, fuel, money."""
+    hours, uses, fuel, money, trials."""
 
     area: Area
     entry_id: int
@@ -139,6 +140,7 @@ _TABLES: dict[Area, type[EntryRow]] = {
     Area.USES: UseRow,
     Area.FUEL: FuelEventRow,
     Area.MONEY: PaymentRow,
+    Area.TRIALS: TrialValueRow,
 }
 
 
@@ -187,6 +189,9 @@ def _touched(session: Session, area: Area, row: EntryRow) -> list[tuple[Area, in
             machine = row.machine_id
             if row.item_id is not None:
                 items = {row.item_id}
+        case TrialValueRow():
+            number = row.trial_id
+            machine = session.get_one(TrialRow, row.trial_id).machine_id
         case LimitReadingRow() | InferredPointRow():
             items = {row.item_id}
         case HoursReadingRow():

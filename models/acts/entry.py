@@ -14,6 +14,7 @@ from models.tables.fuel import FuelEventRow
 from models.tables.hours import HoursReadingRow, InferredPointRow, UseRow
 from models.tables.household import HouseholdRow
 from models.tables.stores import PaymentRow
+from models.tables.trials import TrialValueRow
 from models.tables.work import LimitReadingRow, WorkRow
 
 _STAMPED = frozenset({"id", "uid", "entered_at", "entered_by", "struck", "corrects_id"})
@@ -27,6 +28,7 @@ EntryRow = (
     | UseRow
     | FuelEventRow
     | PaymentRow
+    | TrialValueRow
 )
 
 E = TypeVar("E", bound=EntryRow)

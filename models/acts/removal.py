@@ -13,6 +13,7 @@ from models.tables.fuel import FuelEventRow, VesselRow
 from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, UseRow
 from models.tables.machines import FittingRow, ItemRow, MachineRow
 from models.tables.stores import PaymentRow, SheetMachineRow
+from models.tables.trials import TrialRow
 from models.tables.work import (
     FaultRow,
     JobRow,
@@ -47,6 +48,7 @@ def _by_machine(number: int) -> list[ColumnElement[bool]]:
         FaultRow,
         JobRow,
         SheetMachineRow,
+        TrialRow,
     )
     return [table.machine_id == number for table in tables]
 

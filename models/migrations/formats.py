@@ -39,8 +39,11 @@ class Formats:
 
 
 SHIPPED = Formats(
-    revisions=("0001",),
-    digests=("121f379286b6030135da617055402247d6590417b7d95e9439d2a204d6d9b04c",),
+    revisions=("0001", "0002"),
+    digests=(
+        "121f379286b6030135da617055402247d6590417b7d95e9439d2a204d6d9b04c",
+        "29222a5d05641a0d7c7eb7488ad0954f1b39efa09896e22bada6f4062c2f4a2d",
+    ),
     scripts=Path(str(files("models.migrations"))),
 )
 

@@ -6,10 +6,10 @@ from typing import Any
 
 from sqlalchemy import Table
 
-from models.tables import answers, fuel, hours, household, machines, places, stores, work
+from models.tables import answers, fuel, hours, household, machines, places, stores, trials, work
 from models.tables.base import Base
 
-SUBJECTS = (household, places, machines, hours, work, fuel, answers, stores)
+SUBJECTS = (household, places, machines, hours, work, fuel, answers, stores, trials)
 
 # Parents before children; a table that points at itself stands where its other parents let it.
 TABLES: tuple[Table[Any], ...] = tuple(Base.metadata.sorted_tables)

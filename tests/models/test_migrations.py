@@ -27,11 +27,12 @@ from tests.models.small_acts import AddMachine, AddPlace, LogUse
 
 # ruff: noqa: S608  (texts of revisions, put together from our own words)
 
-HEAD = """
+NEXT = f"{SHIPPED.newest + 1:04}"
+HEAD = f"""
 from alembic import op
 import sqlalchemy as sa
-revision = "0002"
-down_revision = "0001"
+revision = "{NEXT}"
+down_revision = "{SHIPPED.revisions[-1]}"
 """
 
 # Rebuilds a table that others hang on, as a change of a CHECK needs in SQLite.
@@ -78,10 +79,10 @@ def scripted(tmp_path: Path) -> Scripted:
     def make(text: str) -> Formats:
         scripts = tmp_path / "scripts"
         shutil.copytree(SHIPPED.scripts, scripts, ignore=shutil.ignore_patterns("__pycache__"))
-        (scripts / "versions" / "0002_second.py").write_text(text)
+        (scripts / "versions" / f"{NEXT}_next.py").write_text(text)
         return replace(
             SHIPPED,
-            revisions=("0001", "0002"),
+            revisions=(*SHIPPED.revisions, NEXT),
             digests=(*SHIPPED.digests, "not looked at before a file has it"),
             scripts=scripts,
         )
@@ -154,7 +155,7 @@ def test_a_table_rebuilt_keeps_its_children(filled: Path, moment: Moment, script
     open_household(filled, moment=moment, formats=scripted(REBUILD)).close()
     assert counts_of(filled) == before
     with closing(connect(filled, mode="ro", pragmas=GUARDS)) as raw:
-        assert raw.execute("PRAGMA user_version").fetchone() == (2,)
+        assert raw.execute("PRAGMA user_version").fetchone() == (SHIPPED.newest + 1,)
         assert raw.execute("SELECT DISTINCT colour FROM item").fetchall() == [("",)]
         assert raw.execute("PRAGMA foreign_key_check").fetchall() == []
 
@@ -189,7 +190,7 @@ def test_the_old_file_is_kept_beside_before_anything(
     open_household(filled, moment=moment, formats=scripted(REBUILD)).close()
     (backup,) = list_backups(filled)
     assert backup.kind == "before-format"
-    assert verify_backup(backup.path) == 1
+    assert verify_backup(backup.path) == SHIPPED.newest
     assert lines_of(backup.path) == old
 
 
@@ -225,7 +226,7 @@ def test_a_revision_that_fails_leaves_nothing_behind(
         open_household(filled, moment=moment, formats=scripted(FAILS))
     assert lines_of(filled) == old
     with closing(connect(filled, mode="ro", pragmas=GUARDS)) as raw:
-        assert schema_digest(raw) == SHIPPED.digest(1)
+        assert schema_digest(raw) == SHIPPED.digest(SHIPPED.newest)
 
 
 CHILD = """
@@ -237,8 +238,8 @@ from models.file import open_household
 from models.migrations.formats import SHIPPED
 from models.moment import Moment
 moment = Moment(date(2025, 11, 25), datetime(2025, 11, 25, 9, 30, tzinfo=UTC))
-formats = replace(SHIPPED, revisions=("0001", "0002"), digests=(*SHIPPED.digests, ""),
-                  scripts=Path(sys.argv[2]))
+formats = replace(SHIPPED, revisions=(*SHIPPED.revisions, sys.argv[3]),
+                  digests=(*SHIPPED.digests, ""), scripts=Path(sys.argv[2]))
 open_household(Path(sys.argv[1]), moment=moment, formats=formats)
 """
 
@@ -249,7 +250,7 @@ def test_a_migration_killed_half_way_leaves_the_old_file(
 ):
     old = lines_of(filled)
     killed = subprocess.run(
-        [sys.executable, "-c", CHILD, str(filled), str(scripted(KILLED).scripts)],
+        [sys.executable, "-c", CHILD, str(filled), str(scripted(KILLED).scripts), NEXT],
         env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
         check=False,
     )

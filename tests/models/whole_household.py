@@ -17,6 +17,7 @@ from models.tables.household import PolicyFigureRow, UnitChoiceRow
 from models.tables.machines import FittingRow, ItemRow, MachinePlaceRow, MachineRow
 from models.tables.places import PlaceMonthRow, PlaceRow, PlaceSeasonRow, PlaceWindowRow
 from models.tables.stores import PaymentRow, SheetMachineRow, SheetRow, ShelfPartRow
+from models.tables.trials import TrialConditionRow, TrialRow, TrialValueRow
 from models.tables.work import (
     FaultRow,
     JobRow,
@@ -34,6 +35,7 @@ from models.words import (
     RunOutcome,
     SheetSort,
     Side,
+    TrialSide,
 )
 from schedules.facts import (
     FuelSort,
@@ -76,6 +78,7 @@ class FillEverything:
         put(SheetMachineRow(sheet_id=sheet, machine_id=machine))
         _hours(put, machine, item, engine)
         _work(put, machine, item, sheet)
+        _trial(put, machine)
         _fuel(put, machine, place)
         _answers(put, machine)
         _money(put, machine, item)
@@ -282,6 +285,55 @@ def _work(put: Any, machine: int, item: int, sheet: int) -> None:
             planned_last=date(2024, 10, 31),
             woken_on=date(2024, 10, 5),
             off_or_open="plug lead off, key on hook 3",
+        )
+    )
+
+
+def _trial(put: Any, machine: int) -> None:
+    job = put(
+        JobRow(
+            machine_id=machine,
+            text="throw again after the work",
+            noted_on=date(2024, 1, 20),
+            waits_for="the same snow",
+        )
+    )
+    trial = put(
+        TrialRow(
+            machine_id=machine,
+            job_id=job,
+            protocol_code="throw",
+            begun_on=date(2024, 1, 20),
+            rough=True,
+            work="flaps on the impeller",
+            reference="the neighbour's",
+        )
+    )
+    put(
+        TrialConditionRow(
+            trial_id=trial, side=TrialSide.BEFORE, condition_code="snow", answer="packs"
+        )
+    )
+    value = put(
+        TrialValueRow(
+            trial_id=trial,
+            side=TrialSide.BEFORE,
+            happened_on=date(2024, 1, 20),
+            amount=5_486_400,
+            typed_text="18 ft",
+            typed_amount="18",
+            typed_unit=Unit.FOOT.value,
+        )
+    )
+    put(
+        TrialValueRow(
+            trial_id=trial,
+            side=TrialSide.BEFORE,
+            of_reference=True,
+            happened_on=date(2024, 1, 20),
+            amount=5_000_000,
+            corrects_id=value,
+            struck=True,
         )
     )
 
