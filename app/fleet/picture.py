@@ -322,6 +322,8 @@ class Pictures:
             case Area.READINGS:
                 return self._measured(entry)
             case Area.FUEL if entry.fuel_doing is not None:
+                if entry.fuel_doing is FuelDoing.FOUND and entry.volume_ul is None:
+                    return words.text(msg("nobody knows whether fuel is in it")), entry.vessel
                 volume = words.text(msg("all of it"))
                 if entry.volume_ul is not None:
                     volume = words.litres(entry.volume_ul)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from datetime import date
 
 import pytest
@@ -133,3 +135,8 @@ def test_a_name_that_two_share_is_asked() -> None:
     alone = read_line("ran 1 h", (RED,), today=TODAY, system=UnitSystem.METRIC)
     assert isinstance(alone, Said)
     assert alone.machine is RED
+
+
+def test_it_needs_no_window() -> None:
+    blocked = "import sys; sys.modules['PySide6'] = None; import app.entry.typed"
+    assert subprocess.run([sys.executable, "-c", blocked], check=False).returncode == 0
