@@ -34,10 +34,8 @@ def contrast(one: QColor, other: QColor) -> float:
 def test_every_text_and_mark_stands_out_from_every_ground(name: str) -> None:
     colours = look.LOOKS[name]
     for ground, text in product(GROUNDS, TEXTS):
-        assert contrast(colours.colour(ground), colours.colour(token)) >= LEAST_TEXT, (
-            ground,
-            token,
-        )
+        found = contrast(colours.colour(ground), colours.colour(text))
+        assert found >= LEAST_TEXT, (ground, text)
     for ground in GROUNDS:
         assert contrast(colours.colour(ground), colours.colour("rule")) >= LEAST_MARK, ground
     assert contrast(colours.colour("ink"), colours.colour("sheet")) >= LEAST_TEXT
