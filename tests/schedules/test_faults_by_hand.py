@@ -38,7 +38,15 @@ from schedules.fault_state import (
     taken_back,
     told,
 )
-from schedules.faults import AdviceKind, begin, care_of_cure, enter, next_step, plans
+from schedules.faults import (
+    AdviceKind,
+    begin,
+    care_of_cure,
+    enter,
+    expected_with_test,
+    next_step,
+    plans,
+)
 from tests.twin.fault_twin import a_cause, a_model, a_question, a_test
 
 MODELS = load_fault_models()
@@ -386,3 +394,28 @@ def test_questions_taken_the_place_of_are_forgotten_after_the_test():
     after = seen(model, state, "look=b")
     assert posterior(model, after)[CauseId("B1")] == pytest.approx(0.9)
     assert OpeningId("x") not in after.open
+
+
+def test_what_a_test_shut_costs_again():
+    model = a_model(
+        (a_cause("A1", 100, 5, "p"),),
+        (a_test("look", 2, {"A1": (0.5, 0.5)}, opening="p", shuts=True),),
+        openings={"p": 10},
+    )
+    assert expected_with_test(model, FaultState(), ReadingId("look")) == pytest.approx(27)
+
+
+def test_the_forecast_uses_the_answer_that_the_test_then_takes_the_place_of():
+    rows = {"A1": (0.9, 0.1), "B1": (0.1, 0.9)}
+    asked = a_question("Q-A", rows, group="g", rank=1)
+    test = a_test("look", 1, rows, group="g", rank=2)
+    model = a_model((a_cause("A1", 50, 30), a_cause("B1", 50, 10)), (test,), (asked,))
+    state = seen(model, FaultState(), "Q-A=a")
+    cost = expected_with_test(model, state, ReadingId("look"))
+    assert cost == pytest.approx(1 + 0.82 * 31 + 0.18 * 13)
+
+
+def test_a_cheap_cure_is_still_worth_trying_before_a_dear_workshop():
+    causes = (a_cause("A1", 90, 200), a_cause("B1", 10, 2))
+    advice = next_step(a_model(causes, handover=100), FaultState())
+    assert (advice.kind, advice.cause) == (AdviceKind.CURE, "B1")
