@@ -6,10 +6,21 @@ from typing import Any
 
 from sqlalchemy import Table
 
-from models.tables import answers, fuel, hours, household, machines, places, stores, trials, work
+from models.tables import (
+    answers,
+    fuel,
+    hours,
+    household,
+    machines,
+    places,
+    searches,
+    stores,
+    trials,
+    work,
+)
 from models.tables.base import Base
 
-SUBJECTS = (household, places, machines, hours, work, fuel, answers, stores, trials)
+SUBJECTS = (household, places, machines, hours, work, fuel, answers, stores, trials, searches)
 
 # Parents before children; a table that points at itself stands where its other parents let it.
 TABLES: tuple[Table[Any], ...] = tuple(Base.metadata.sorted_tables)

@@ -16,6 +16,7 @@ from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, Use
 from models.tables.household import PolicyFigureRow, UnitChoiceRow
 from models.tables.machines import FittingRow, ItemRow, MachinePlaceRow, MachineRow
 from models.tables.places import PlaceMonthRow, PlaceRow, PlaceSeasonRow, PlaceWindowRow
+from models.tables.searches import SearchRow, SearchStepRow
 from models.tables.stores import PaymentRow, SheetMachineRow, SheetRow, ShelfPartRow
 from models.tables.trials import TrialConditionRow, TrialRow, TrialValueRow
 from models.tables.work import (
@@ -33,6 +34,8 @@ from models.words import (
     Paper,
     PaymentSort,
     RunOutcome,
+    SearchDoing,
+    SearchEnd,
     SheetSort,
     Side,
     TrialSide,
@@ -79,6 +82,7 @@ class FillEverything:
         _hours(put, machine, item, engine)
         _work(put, machine, item, sheet)
         _trial(put, machine)
+        _search(put, machine)
         _fuel(put, machine, place)
         _answers(put, machine)
         _money(put, machine, item)
@@ -285,6 +289,42 @@ def _work(put: Any, machine: int, item: int, sheet: int) -> None:
             planned_last=date(2024, 10, 31),
             woken_on=date(2024, 10, 5),
             off_or_open="plug lead off, key on hook 3",
+        )
+    )
+
+
+def _search(put: Any, machine: int) -> None:
+    search = put(
+        SearchRow(
+            machine_id=machine,
+            symptom_code="S1F",
+            begun_on=date(2024, 10, 24),
+            closed_on=date(2024, 11, 2),
+            ending=SearchEnd.CURED,
+            cause_code="F4",
+            teaches=True,
+            stop_minutes=120,
+            stop_cents=4500,
+            note="the jet, at last",
+        )
+    )
+    put(
+        SearchStepRow(
+            search_id=search,
+            doing=SearchDoing.TESTED,
+            done_on=date(2024, 10, 24),
+            subject_code="gate",
+            answer_code="ok",
+            minutes=3,
+            withdrawn=True,
+        )
+    )
+    put(
+        SearchStepRow(
+            search_id=search,
+            doing=SearchDoing.LEFT_OFF,
+            done_on=date(2024, 10, 25),
+            text="governor spring, hole 2",
         )
     )
 
