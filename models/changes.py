@@ -33,6 +33,7 @@ class Area(StrEnum):
     MONEY = "money"
     STORES = "stores"
     SHEETS = "sheets"
+    RUNS = "runs"
 
 
 class ActCode(StrEnum):
@@ -88,6 +89,12 @@ class ActCode(StrEnum):
     STOCK = "stock"
     PRINT_SHEET = "print_sheet"
     ENTER_SHEET = "enter_sheet"
+    BEGIN_RUN = "begin_run"
+    ANSWER_STEP = "answer_step"
+    START_TIMER = "start_timer"
+    LEAVE_RUN = "leave_run"
+    FINISH_RUN = "finish_run"
+    SAY_NOT_YET = "say_not_yet"
     IMPORT = "import"
 
 

@@ -54,6 +54,7 @@ class RefusedCode(StrEnum):
     READING_NEEDS_AMOUNT = "reading_needs_amount"
     READING_NEEDS_SEEN = "reading_needs_seen"
     CLOSED_ALREADY = "closed_already"
+    STEPS_LEFT = "steps_left"
     # figures of the owner's manual
     RULE_SKIPS_YEARS = "rule_skips_years"
     RULE_ENDS_ONCE_A_YEAR = "rule_ends_once_a_year"
@@ -105,6 +106,7 @@ REFUSED_VALUES: Mapping[RefusedCode, tuple[str, ...]] = {
     RefusedCode.READING_NEEDS_AMOUNT: ("limit",),
     RefusedCode.READING_NEEDS_SEEN: ("limit",),
     RefusedCode.CLOSED_ALREADY: ("what", "id"),
+    RefusedCode.STEPS_LEFT: ("left",),
     RefusedCode.RULE_SKIPS_YEARS: ("task",),
     RefusedCode.RULE_ENDS_ONCE_A_YEAR: ("task",),
     RefusedCode.RULE_NEVER: ("task",),

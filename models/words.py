@@ -19,6 +19,16 @@ class Paper(StrEnum):
     LETTER = "letter"
 
 
+class StepAnswer(StrEnum):
+    """How a step of a run was answered. CANNOT: not now, and why; it becomes a job. FAULT:
+    something was found wrong."""
+
+    DONE = "done"
+    NOT_APPLICABLE = "not_applicable"
+    CANNOT = "cannot"
+    FAULT = "fault"
+
+
 class RunOutcome(StrEnum):
     """How a machine did when it was used."""
 

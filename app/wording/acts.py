@@ -56,6 +56,12 @@ ACTS: Mapping[ActCode, str] = {
     ActCode.STOCK: msg("what lies on the shelf"),
     ActCode.PRINT_SHEET: msg("printed sheet"),
     ActCode.ENTER_SHEET: msg("what the sheet says"),
+    ActCode.BEGIN_RUN: msg("list begun"),
+    ActCode.ANSWER_STEP: msg("step answered"),
+    ActCode.START_TIMER: msg("timer started"),
+    ActCode.LEAVE_RUN: msg("list left for later"),
+    ActCode.FINISH_RUN: msg("list finished"),
+    ActCode.SAY_NOT_YET: msg("not the last one yet"),
     ActCode.IMPORT: msg("taking in a file"),
 }
 
@@ -78,4 +84,5 @@ AREAS: Mapping[Area, str] = {
     Area.MONEY: msg("payments"),
     Area.STORES: msg("the shelf"),
     Area.SHEETS: msg("printed sheets"),
+    Area.RUNS: msg("lists being worked through"),
 }

@@ -115,6 +115,11 @@ _SUBJECT: dict[RefusedCode, Notice] = {
     RefusedCode.NOT_PUT_AWAY: Notice(
         msg("“{name}” is not put away."), NOT_CHANGED, msg("There is nothing to get out.")
     ),
+    RefusedCode.STEPS_LEFT: Notice(
+        msg("Steps without an answer: {left}."),
+        NOT_CHANGED,
+        msg("Answer each of them; what cannot be done now becomes a job."),
+    ),
     RefusedCode.CLOSED_ALREADY: Notice(
         msg("This is closed already: {what} {id}."),
         NOT_CHANGED,

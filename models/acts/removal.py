@@ -12,6 +12,7 @@ from models.changes import Area
 from models.tables.fuel import FuelEventRow, VesselRow
 from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, UseRow
 from models.tables.machines import FittingRow, ItemRow, MachineRow
+from models.tables.runs import RunMachineRow
 from models.tables.stores import PaymentRow, SheetMachineRow
 from models.tables.trials import TrialRow
 from models.tables.work import (
@@ -48,6 +49,7 @@ def _by_machine(number: int) -> list[ColumnElement[bool]]:
         FaultRow,
         JobRow,
         SheetMachineRow,
+        RunMachineRow,
         TrialRow,
     )
     return [table.machine_id == number for table in tables]

@@ -13,6 +13,7 @@ from models.tables import (
     household,
     machines,
     places,
+    runs,
     searches,
     stores,
     trials,
@@ -20,7 +21,7 @@ from models.tables import (
 )
 from models.tables.base import Base
 
-SUBJECTS = (household, places, machines, hours, work, fuel, answers, stores, trials, searches)
+SUBJECTS = (household, places, machines, hours, work, fuel, answers, stores, trials, searches, runs)
 
 # Parents before children; a table that points at itself stands where its other parents let it.
 TABLES: tuple[Table[Any], ...] = tuple(Base.metadata.sorted_tables)

@@ -16,6 +16,14 @@ from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, Use
 from models.tables.household import PolicyFigureRow, UnitChoiceRow
 from models.tables.machines import FittingRow, ItemRow, MachinePlaceRow, MachineRow
 from models.tables.places import PlaceMonthRow, PlaceRow, PlaceSeasonRow, PlaceWindowRow
+from models.tables.runs import (
+    LeftOffRow,
+    NotYetRow,
+    RunMachineRow,
+    RunRow,
+    RunStepRow,
+    RunTimerRow,
+)
 from models.tables.searches import SearchRow, SearchStepRow
 from models.tables.stores import PaymentRow, SheetMachineRow, SheetRow, ShelfPartRow
 from models.tables.trials import TrialConditionRow, TrialRow, TrialValueRow
@@ -38,6 +46,7 @@ from models.words import (
     SearchEnd,
     SheetSort,
     Side,
+    StepAnswer,
     TrialSide,
 )
 from schedules.facts import (
@@ -50,6 +59,7 @@ from schedules.facts import (
     Shelter,
     VesselSort,
 )
+from schedules.sitting_facts import FuelRoute, RunSort
 from schedules.units import Dimension, Unit
 
 NAME = 'Red one "the big one" & co. <b>Größe</b> 🦌'
@@ -83,6 +93,7 @@ class FillEverything:
         _work(put, machine, item, sheet)
         _trial(put, machine)
         _search(put, machine)
+        _run(put, machine)
         _fuel(put, machine, place)
         _answers(put, machine)
         _money(put, machine, item)
@@ -376,6 +387,54 @@ def _trial(put: Any, machine: int) -> None:
             struck=True,
         )
     )
+
+
+def _run(put: Any, machine: int) -> None:
+    run = put(
+        RunRow(
+            sort=RunSort.PUTTING_AWAY,
+            begun_on=date(2024, 4, 2),
+            begun_by="Ada",
+            left_on=date(2024, 4, 3),
+            waits_for="a bottle of oil",
+        )
+    )
+    put(RunMachineRow(run_id=run, machine_id=machine, route=FuelRoute.FULL_TREATED))
+    put(
+        RunStepRow(
+            run_id=run,
+            machine_id=machine,
+            place=0,
+            step_code="P-03",
+            minutes=1,
+            leaves="plug-lead key-out",
+            answer=StepAnswer.DONE,
+            answered_on=date(2024, 4, 2),
+            answered_by="Ada",
+        )
+    )
+    put(
+        RunStepRow(
+            run_id=run,
+            machine_id=machine,
+            place=1,
+            step_code="P-35",
+            minutes=2,
+            wait_minutes=10,
+            tasks="E4-12",
+        )
+    )
+    put(RunTimerRow(run_id=run, place=1, minutes=10))
+    put(
+        LeftOffRow(
+            machine_id=machine,
+            run_id=run,
+            left_code="plug-lead",
+            since_on=date(2024, 4, 2),
+            kept="tied to the handle",
+        )
+    )
+    put(NotYetRow(machine_id=machine, said_on=date(2024, 3, 20)))
 
 
 def _fuel(put: Any, machine: int, place: int) -> None:
