@@ -53,6 +53,10 @@ class RefusedCode(StrEnum):
     # readings and jobs
     READING_NEEDS_AMOUNT = "reading_needs_amount"
     READING_NEEDS_SEEN = "reading_needs_seen"
+    READING_TWICE = "reading_twice"
+    READING_OF_INCHES = "reading_of_inches"
+    READING_TEN_TIMES = "reading_ten_times"
+    READING_WRONG_WAY = "reading_wrong_way"
     CLOSED_ALREADY = "closed_already"
     STEPS_LEFT = "steps_left"
     # figures of the owner's manual
@@ -105,6 +109,10 @@ REFUSED_VALUES: Mapping[RefusedCode, tuple[str, ...]] = {
     RefusedCode.SAME_VESSEL: ("vessel",),
     RefusedCode.READING_NEEDS_AMOUNT: ("limit",),
     RefusedCode.READING_NEEDS_SEEN: ("limit",),
+    RefusedCode.READING_TWICE: ("limit", "day"),
+    RefusedCode.READING_OF_INCHES: ("limit", "day"),
+    RefusedCode.READING_TEN_TIMES: ("limit", "day"),
+    RefusedCode.READING_WRONG_WAY: ("limit", "day"),
     RefusedCode.CLOSED_ALREADY: ("what", "id"),
     RefusedCode.STEPS_LEFT: ("left",),
     RefusedCode.RULE_SKIPS_YEARS: ("task",),

@@ -30,6 +30,7 @@ from schedules.facts import (
 from schedules.plan import Judging
 
 MISTYPED = "mistyped"
+SURE = "sure"
 
 
 class Forms:
@@ -349,6 +350,7 @@ class Forms:
                 default=after_work,
                 later=True,
             ),
+            self.ask.field(SURE, msg("It is right as it stands"), FieldSort.YES, later=True),
             self.ask.field("note", msg("Note"), FieldSort.NOTE, default=note, later=True),
         )
 
@@ -383,6 +385,7 @@ class Forms:
             seen=found.get("seen"),  # type: ignore[arg-type]  # a bool or None
             side=Side(side) if side else None,
             after_work=bool(answers["after_work"]),
+            sure=bool(answers.get(SURE)),
             note=text(answers, "note"),
         )
 

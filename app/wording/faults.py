@@ -179,6 +179,29 @@ _FIGURES: dict[RefusedCode, Notice] = {
         NOT_ENTERED,
         msg("Say whether you saw it."),
     ),
+    RefusedCode.READING_TWICE: Notice(
+        msg("{limit}: the same was entered for {day} already."),
+        NOT_ENTERED,
+        msg("If it was measured twice, tick “It is right as it stands”."),
+    ),
+    RefusedCode.READING_OF_INCHES: Notice(
+        msg("{limit}: some 25 times more or less than on {day}. Did you mean inches, or mm?"),
+        NOT_ENTERED,
+        msg("Type the unit behind the figure, or tick “It is right as it stands”."),
+    ),
+    RefusedCode.READING_TEN_TIMES: Notice(
+        msg("{limit}: some ten times more or less than on {day}. Did the point slip?"),
+        NOT_ENTERED,
+        msg("Look at the figure again, or tick “It is right as it stands”."),
+    ),
+    RefusedCode.READING_WRONG_WAY: Notice(
+        msg("{limit}: less worn than on {day}, though nothing was renewed since."),
+        NOT_ENTERED,
+        msg(
+            "If the part is new, enter that first. If you measured at another place, take the "
+            "worst one; or tick “It is right as it stands”."
+        ),
+    ),
 }
 
 _RULES: dict[RefusedCode, Notice] = {

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from fractions import Fraction
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.acts.entry import hand
@@ -18,8 +20,9 @@ from models.errors import Refused, RefusedCode
 from models.fields import plain_text, whole
 from models.moment import Moment
 from models.tables.base import NOTE_LENGTH
-from models.tables.work import LimitReadingRow
-from models.words import Side
+from models.tables.entries import in_force
+from models.tables.work import LimitReadingRow, WorkLineRow, WorkRow
+from models.words import LineOutcome, Side
 from schedules.facts import Direction, LimitFacts
 from schedules.units import LARGEST_STORED, Typed, Unit
 
@@ -46,7 +49,8 @@ _SENSE: Mapping[Unit, tuple[int, int]] = {
 class Measured:
     """One measurement: `amount` in the limit's stored unit, or `seen` for an event.
 
-    `after_work`: taken after the part was worked on. `item_id` names one of several like units.
+    `after_work`: taken after the part was worked on. `sure`: looked at again, and so it is.
+    `item_id` names one of several like units.
     """
 
     task: str
@@ -57,6 +61,7 @@ class Measured:
     typed: Typed | None = None
     after_work: bool = False
     item_id: int | None = None
+    sure: bool = False
     note: str = ""
 
 
@@ -76,6 +81,8 @@ class Measure:
         """Enter it, in the place of another if need be. Raises Refused."""
         machine = machine_of(session, self.machine_id)
         day_of(machine.item, "day", self.day, moment.today)
+        if not self.measured.sure:
+            _doubt(session, machine, self.measured, day=self.day, corrects=corrects)
         # What was measured with a record of work goes on falling with it.
         first = None if corrects is None else session.get_one(LimitReadingRow, corrects)
         row = enter_reading(
@@ -128,6 +135,92 @@ def enter_reading(
     session.add(row)
     session.flush()
     return row
+
+
+# How far off a slip may lie from exactly 25.4 or 10 times what was found before.
+_NEAR = Fraction(1, 5)
+
+
+def _doubt(
+    session: Session, machine: Machine, measured: Measured, *, day: date, corrects: int | None
+) -> None:
+    """Raises Refused for what is likely a slip, by what was measured of this part before: the same
+    again on one day, inches taken for millimetres, a point that slipped, a part that grew."""
+    task = task_of(machine.kind, measured.task)
+    limit = limit_of(task, measured.limit)
+    amount = measured.amount
+    if amount is None or limit.direction is Direction.EVENT:
+        return
+    item = item_for(session, machine, task.item, day, measured.item_id)
+    rows = session.scalars(
+        select(LimitReadingRow)
+        .where(
+            LimitReadingRow.item_id == item.id,
+            LimitReadingRow.limit_code == limit.code,
+            LimitReadingRow.task_code == task.code,
+            LimitReadingRow.happened_on <= day,
+            LimitReadingRow.amount.is_not(None),
+            LimitReadingRow.id != (corrects or 0),
+            in_force(LimitReadingRow),
+        )
+        .order_by(LimitReadingRow.happened_on, LimitReadingRow.id)
+    ).all()
+    alike = [row for row in rows if row.side is measured.side]
+    if not alike:
+        return
+    last = alike[-1]
+    for row in alike:
+        if (row.happened_on, row.amount, row.after_work) == (day, amount, measured.after_work):
+            raise Refused(RefusedCode.READING_TWICE, limit=limit.code, day=day)
+    before = last.amount or 0
+    code = _slip(amount, before, lengths=limit.unit is Unit.MICROMETRE)
+    if code is None and _grew(session, limit, item.id, measured, last):
+        code = RefusedCode.READING_WRONG_WAY
+    if code is not None:
+        raise Refused(code, limit=limit.code, day=last.happened_on)
+
+
+def _slip(amount: int, before: int, *, lengths: bool) -> RefusedCode | None:
+    if amount <= 0 or before <= 0:
+        return None
+    ratio = Fraction(max(amount, before), min(amount, before))
+    for factor, code in (
+        (Fraction(254, 10), RefusedCode.READING_OF_INCHES),
+        (Fraction(10), RefusedCode.READING_TEN_TIMES),
+    ):
+        if abs(ratio / factor - 1) <= _NEAR and (lengths or factor == 10):
+            return code
+    return None
+
+
+def _grew(
+    session: Session,
+    limit: LimitFacts,
+    item: int,
+    measured: Measured,
+    last: LimitReadingRow,
+) -> bool:
+    """Whether a part that only wears away got better since, though nothing was renewed on it."""
+    error = 0 if limit.wear is None else 3 * limit.wear.reading_error
+    if limit.wears is None or error == 0 or measured.after_work:
+        return False
+    gain = (measured.amount or 0) - (last.amount or 0)
+    if limit.direction is Direction.AT_MOST:
+        gain = -gain
+    if limit.direction is Direction.BETWEEN or gain <= error:
+        return False
+    renewed = session.scalar(
+        select(WorkLineRow.id)
+        .join(WorkRow, WorkRow.id == WorkLineRow.work_id)
+        .where(
+            WorkLineRow.item_id == item,
+            WorkLineRow.outcome == LineOutcome.REPLACED,
+            WorkRow.happened_on >= last.happened_on,
+            in_force(WorkRow),
+        )
+        .limit(1)
+    )
+    return renewed is None
 
 
 def _check(limit: LimitFacts, measured: Measured) -> None:

@@ -7,9 +7,10 @@ from typing import Any
 import pytest
 
 from models.acts.readings import Measure, Measured
+from models.acts.work import LineGiven, RecordWork
 from models.errors import RefusedCode
 from models.tables.work import LimitReadingRow
-from models.words import Side
+from models.words import LineOutcome, Side
 from schedules.facts import ItemSort
 from schedules.units import Typed, Unit
 from tests.models.acts.shed import LONG, Shed
@@ -65,3 +66,32 @@ def test_a_thing_seen_on_the_engine(shed: Shed):
 )
 def test_measurements_that_make_no_sense(standing: Shed, act: Measure, code: RefusedCode):
     standing.refuses(act, code)
+
+
+def test_a_likely_slip_is_asked_about_before_it_is_kept(shed: Shed):
+    first, then = date(2024, 1, 10), date(2024, 3, 10)
+    shed.run(measure("S2-06", "L20", amount=4000, day=first))
+    cases = (
+        (4000, first, RefusedCode.READING_TWICE),
+        (157, then, RefusedCode.READING_OF_INCHES),
+        (101_600, then, RefusedCode.READING_OF_INCHES),
+        (400, then, RefusedCode.READING_TEN_TIMES),
+        (5500, then, RefusedCode.READING_WRONG_WAY),
+    )
+    for amount, day, code in cases:
+        shed.refuses(measure("S2-06", "L20", amount=amount, day=day), code, limit="L20", day=first)
+    shed.run(measure("S2-06", "L20", amount=3600, day=then))
+    shed.run(measure("S2-06", "L20", amount=5500, day=then, sure=True))
+
+
+def test_a_part_that_was_renewed_may_be_thicker(shed: Shed):
+    first, then = date(2024, 1, 10), date(2024, 3, 10)
+    shed.run(measure("S2-06", "L20", amount=2000, day=first))
+    line = LineGiven(task="S2-06", outcome=LineOutcome.REPLACED)
+    shed.run(RecordWork(machine_id=1, day=then, lines=(line,)))
+    shed.run(measure("S2-06", "L20", amount=4000, day=then))
+
+
+def test_a_volt_is_never_an_inch(shed: Shed):
+    shed.run(measure("S2-11", "L28", amount=120_000, day=date(2024, 1, 10)))
+    shed.run(measure("S2-11", "L28", amount=4_724, day=date(2024, 2, 10)))
