@@ -268,10 +268,9 @@ class MainWindow(QMainWindow):
     def ask_file(self, *, new: bool) -> Path | None:
         """Ask which file; None when nobody answers."""
         kind = self.tongue.text(msg("Sheds (*.firstpull)"))
-        if new:
-            name, _ = QFileDialog.getSaveFileName(self, "", "", kind)
-        else:
-            name, _ = QFileDialog.getOpenFileName(self, "", "", kind)
+        title = self.tongue.text(msg("Begin a new shed…") if new else msg("Open another shed…"))
+        ask = QFileDialog.getSaveFileName if new else QFileDialog.getOpenFileName
+        name, _ = ask(self, title, "", kind)
         return Path(name) if name else None
 
     def ask_pdf(self, suggested: str) -> Path | None:

@@ -83,9 +83,10 @@ class FleetView(QWidget):
         outer.setContentsMargins(look.MARGIN, 16, look.MARGIN, 12)
         self.headline = plain_label("", role="lead")
         self.second = plain_label("", role="second")
-        self.notice = plain_label("", role="refusal")
+        self.notice = plain_label("")
         self.waiting = plain_label("", role="head")
-        self.waiting.setVisible(False)
+        for label in (self.headline, self.second, self.notice, self.waiting):
+            label.setVisible(False)  # until there is something to say
         self.progress = ProgressRow(labels["halt"], labels["go_on"])
         self.progress.halted.connect(self.haltWanted)
         self.progress.goneOn.connect(self.goOnWanted)
@@ -102,12 +103,13 @@ class FleetView(QWidget):
     def _empty(self) -> QWidget:
         page = QWidget()
         column = QVBoxLayout(page)
-        column.setAlignment(Qt.AlignmentFlag.AlignTop)
-        column.addSpacing(look.MARGIN)
+        column.setContentsMargins(0, look.GAP, 0, 0)
+        column.setSpacing(look.GAP)
         column.addWidget(plain_label(self._labels["empty"], role="name"))
         self._welcome = QWidget()
         row = QHBoxLayout(self._welcome)
         row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(look.GAP)
         self.first_button = Button(self._labels["first"])
         self.first_button.setProperty("main", True)
         self.first_button.clicked.connect(self._want_add)
@@ -117,8 +119,10 @@ class FleetView(QWidget):
         row.addWidget(self.sample_button)
         row.addStretch(1)
         column.addWidget(self._welcome)
-        self._empty_form = QVBoxLayout()
-        column.addLayout(self._empty_form, 1)
+        rest = QWidget()  # takes what is left over, so that question and answers stay together
+        self._empty_form = QVBoxLayout(rest)
+        self._empty_form.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(rest, 1)
         return page
 
     def _full(self) -> QWidget:
@@ -367,8 +371,13 @@ class FleetView(QWidget):
 
     # -- saying --------------------------------------------------------------------------------
 
-    def say(self, text: str) -> None:
-        """Say something above the lists."""
+    def say(self, text: str, *, calm: bool = False) -> None:
+        """Say something above the lists. `calm`: nothing went wrong, so it is not in red."""
+        role = "head" if calm else "refusal"
+        if self.notice.property("role") != role:
+            self.notice.setProperty("role", role)
+            self.notice.style().unpolish(self.notice)
+            self.notice.style().polish(self.notice)
         self.notice.setText(text)
         self.notice.setVisible(bool(text))
 

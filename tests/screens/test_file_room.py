@@ -8,7 +8,8 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from PySide6.QtCore import QSettings
+import pytest
+from PySide6.QtCore import QSettings, Qt
 from pytestqt.qtbot import QtBot
 
 from app.rooms import Rooms
@@ -37,6 +38,20 @@ def test_a_file_that_was_named_and_is_not_there_is_not_begun(
     assert f"There is no file at {path}" in shed.view.notice.text()
     shed.window.actions_by_name["home"].trigger()
     assert not path.exists()
+    shed.rooms.close()
+
+
+def test_where_no_file_is_open_both_ways_in_still_lead_somewhere(
+    qtbot: QtBot, tmp_path: Path, clock: Moment, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shed = rooms_on(qtbot, tmp_path, tmp_path / "typo.firstpull", clock, begin=False)
+    shed.window.show()
+    assert shed.view.notice.property("role") == "head"  # nothing is wrong with the disk
+    assert shed.view.sample_button.isEnabled()
+    monkeypatch.setattr(shed.window, "ask_file", lambda *, new: tmp_path / "mine" if new else None)
+    shed.bot.mouseClick(shed.view.first_button, Qt.MouseButton.LeftButton)
+    assert shed.form.page.key == "add"
+    assert (tmp_path / "mine.firstpull").exists()
     shed.rooms.close()
 
 

@@ -6,11 +6,13 @@ import json
 from datetime import date, timedelta
 from pathlib import Path
 
-from PySide6.QtCore import QDate, QSettings, Qt
+import pytest
+from PySide6.QtCore import QDate, QPoint, QSettings, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QPushButton, QWidget
 
 from app.cli.shapes import due_data
+from app.pieces import look
 from app.services import services_of
 from app.window import MainWindow
 from app.wording.tongue import Tongue
@@ -50,6 +52,20 @@ def test_an_empty_shed_says_what_will_be_here_and_gives_one_button(shed: Shed) -
     assert shed.view.first_button.isVisible()
     shed.bot.mouseClick(shed.view.first_button, Qt.MouseButton.LeftButton)
     assert shed.form.page.key == "add"
+
+
+@pytest.mark.parametrize("size", [(1024, 640), (1440, 900)])
+def test_question_and_answers_of_an_empty_shed_stand_together(
+    shed: Shed, size: tuple[int, int]
+) -> None:
+    shed.window.resize(*size)
+    shed.bot.wait(1)
+    view = shed.view
+    question = next(one for one in view.findChildren(QLabel) if one.text().endswith("your shed?"))
+    foot = question.mapTo(view, question.rect().bottomLeft()).y()
+    answer = view.first_button.mapTo(view, QPoint(0, 0)).y()
+    assert 0 <= answer - foot <= look.MARGIN
+    assert answer + view.first_button.height() < size[1] / 3
 
 
 def test_a_machine_added_by_hand_has_its_plan_at_once(shed: Shed) -> None:
