@@ -22,7 +22,7 @@ from app.worker import Worker
 from models.acts.sheets import PrintSheet
 from models.changes import Changes
 from models.disk import told_of, trouble_of_writing
-from models.errors import Refused, Trouble
+from models.errors import Refused, Trouble, TroubleCode
 from models.file import Household, create_household, open_household
 from models.moment import Moment
 from models.words import Language, Paper, SheetSort
@@ -210,7 +210,8 @@ class Rooms(QObject):
         words = Wording(self._window.tongue.language, self._window.tongue.units, load_catalogue())
         if isinstance(trouble, OSError):
             trouble = trouble_of_writing(trouble, path)
-        self._window.view.say(words.trouble(trouble))
+        absent = isinstance(trouble, Trouble) and trouble.code is TroubleCode.NO_FILE
+        self._window.view.say(words.trouble(trouble), calm=absent)
 
     # -- menus ---------------------------------------------------------------------------------
 
@@ -239,6 +240,18 @@ class Rooms(QObject):
         for name, action in self._window.actions_by_name.items():
             action.triggered.connect(joined.get(name, self._act_wanted))
             action.setObjectName(name)
+        self._window.view.actWanted.connect(self._way_in)
+
+    def _way_in(self, name: str) -> None:
+        """Where no file is open, the two ways in are ours: begin a shed, or look around one."""
+        if self._hub is not None:
+            return
+        if name == "sample":
+            self.open_sample()
+        else:
+            self._new_wanted()
+            if self._fleet is not None:
+                self._fleet.act(name)
 
     def _act_wanted(self) -> None:
         action = self.sender()
@@ -338,7 +351,8 @@ class Rooms(QObject):
         except Trouble as trouble:
             self._window.view.say(words.trouble(trouble))
             return
-        self._window.view.say(words.text(msg("A backup lies at {path}."), path=str(made)))
+        said = words.text(msg("A backup lies at {path}."), path=str(made))
+        self._window.view.say(said, calm=True)
 
     # -- paper ---------------------------------------------------------------------------------
 
@@ -381,7 +395,8 @@ class Rooms(QObject):
         except Trouble as trouble:
             self._window.view.say(words.trouble(trouble))
         else:
-            self._window.view.say(words.text(msg("The paper lies at {path}."), path=str(path)))
+            said = words.text(msg("The paper lies at {path}."), path=str(path))
+            self._window.view.say(said, calm=True)
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
     def _numbered(self, act: PrintSheet) -> Changes:
