@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices
@@ -29,6 +30,9 @@ from models.words import Language, Paper, SheetSort
 from resources.loader import load_catalogue
 from schedules.facts import MachineId
 from schedules.units import UnitSystem
+
+if TYPE_CHECKING:
+    from app.trials.door import TrialDoor
 
 BACKUP_AFTER_MS = 3000
 
@@ -57,6 +61,7 @@ class Rooms(QObject):
         self._hub: Hub | None = None
         self._fleet: FleetController | None = None
         self._machine: MachineController | None = None
+        self._trials: TrialDoor | None = None
         self._making: Worker | None = None
         self._join_menus()
         self.open(home)
@@ -191,6 +196,11 @@ class Rooms(QObject):
 
     def close(self) -> None:
         """Let go of the file."""
+        if self._trials is not None:
+            self._show_fleet()
+            self._trials.leave()
+            self._trials.deleteLater()
+            self._trials = None
         if self._machine is not None:
             self._machine.leave()
             self._machine.deleteLater()
@@ -225,11 +235,13 @@ class Rooms(QObject):
             "quit": self._quit_wanted,
             "machine": self._machine_wanted,
             "fleet": self._show_fleet,
+            "trials": self._show_trials,
             "undo": self._undo_wanted,
             "redo": self._redo_wanted,
             "preseason": self._print_preseason,
             "card": self._print_card,
             "buyer": self._print_buyer,
+            "rescue": self._print_rescue,
             "find": self._find_wanted,
             "time": self._time_wanted,
             "help_year": self._help_year,
@@ -273,6 +285,26 @@ class Rooms(QObject):
             if self._machine.show(number):
                 self._window.rooms.setCurrentWidget(self._window.machine_view)
                 self._window.machine_view.task_table.setFocus()
+
+    def _trial_door(self) -> TrialDoor | None:
+        """The room of wear and comparisons, built when it is first wanted."""
+        if self._trials is None and self._hub is not None and self._services is not None:
+            from app.trials.door import TrialDoor  # nobody needs it to see the list
+
+            self._trials = TrialDoor(
+                rooms=self._window.rooms,
+                hub=self._hub,
+                words=self._services.wording,
+                catalogue=self._services.catalogue,
+                parent=self,
+            )
+            self._trials.left.connect(self._show_fleet)
+        return self._trials
+
+    def _show_trials(self) -> None:
+        number, door = self._window.view.chosen_id(), self._trial_door()
+        if number is not None and door is not None:
+            door.show(number)
 
     def _show_fleet(self) -> None:
         self._window.rooms.setCurrentWidget(self._window.view)
@@ -367,6 +399,22 @@ class Rooms(QObject):
 
     def _print_buyer(self) -> None:
         self._print("buyer")
+
+    def _print_rescue(self) -> None:
+        number = self._window.view.chosen_id()
+        path = None if number is None else self._window.ask_pdf("rescue.pdf")
+        if number is None or path is None or self._services is None:
+            return
+        from app.rescue import write_rescue  # paper is not needed for the list
+
+        words = self._services.wording
+        try:
+            write_rescue(self._services, number, path, moment=self._clock())
+        except Trouble as trouble:
+            self._window.view.say(words.trouble(trouble))
+        else:
+            self._window.view.say(words.text(msg("The paper lies at {path}."), path=str(path)))
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
     def _print(self, sort: str) -> None:
         """Make the paper of the chosen machine and open it where papers are read."""

@@ -112,6 +112,7 @@ class MainWindow(QMainWindow):
         self._add(menu, "hours", msg("Hours…"), "Ctrl+H")
         self._add(menu, "use", msg("It was used…"), "Ctrl+U")
         self._add(menu, "measure", msg("Measure…"), "Ctrl+M")
+        self._add(menu, "trials", msg("Wear, and before and after"), "Ctrl+Shift+M")
         self._add(menu, "store", msg("Put away, or get out again…"), "Ctrl+L")
         self._add(menu, "fuel", msg("Fuel…"), "Ctrl+E")
         self._add(menu, "fault", msg("Something is wrong…"), "Ctrl+B")
@@ -122,6 +123,7 @@ class MainWindow(QMainWindow):
         )
         self._add(menu, "card", msg("Card for the machine…"))
         self._add(menu, "buyer", msg("Paper for the buyer…"))
+        self._add(menu, "rescue", msg("From wreck to work…"))
         self._build_look_menu()
         menu = self._menu(msg("&Help"))
         help_key = QKeySequence.StandardKey.HelpContents

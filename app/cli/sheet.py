@@ -15,6 +15,8 @@ from schedules.facts import MachineId
 
 NUMBERED = frozenset({SheetSort.PRESEASON, SheetSort.WORK})
 """Sheets that come back, and so are noted in the file."""
+RESCUE = "rescue"
+"""The record of a machine: it never comes back, so the file keeps no sort of sheet for it."""
 NO_MACHINE = msg("There is no machine to print it for.")
 NOTHING = {
     SheetSort.WORK: msg("Nothing that is to be done fits into that time."),
@@ -24,6 +26,8 @@ NOTHING = {
 
 def run_sheet(call: Call) -> int:
     """Write the PDF, and note in the file that it was printed so that it can come back."""
+    if call.arguments.sort == RESCUE:
+        return _rescue(call)
     sort = SheetSort(call.arguments.sort)
     out: Path = call.arguments.out
     wanted: list[int] | None = call.arguments.machine
@@ -49,6 +53,30 @@ def run_sheet(call: Call) -> int:
             return Exit.USAGE
         write_whole(out, page.pdf)
         _tell(services, page, out, call)
+    return Exit.DONE
+
+
+def _rescue(call: Call) -> int:
+    from app.rescue import print_rescue  # nothing else needs it
+
+    out: Path = call.arguments.out
+    wanted: list[int] | None = call.arguments.machine
+    with call.open_services(call.file, False) as services:
+        words = services.wording
+        missing = _missing(services, wanted or [], call)
+        pdf = None
+        if not missing:
+            only = None if wanted is None else frozenset(MachineId(number) for number in wanted)
+            paper = Paper(call.arguments.paper or services.settings.paper)
+            pdf = print_rescue(services, paper=paper, only=only, moment=call.moment)
+        if pdf is None:
+            said = msg("There is no machine {numbers} in this household.")
+            there = words.text(said, numbers=", ".join(missing)) if missing else None
+            call.output.warn(there or words.text(NO_MACHINE))
+            return Exit.USAGE
+        write_whole(out, pdf)
+        said = msg("The record is written to {path}.")
+        said_done(call, "sheet", paths=[out], lines=[words.text(said, path=str(out))])
     return Exit.DONE
 
 

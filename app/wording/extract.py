@@ -22,6 +22,7 @@ from app.wording.american import american, american_kind
 from app.wording.languages import AMERICAN, DOMAIN, catalogue_path
 from resources.fault_models import load_fault_models
 from resources.loader import Catalogue, load_catalogue
+from resources.protocols import Protocols, load_protocols
 from resources.storage import load_sitting_rules
 from schedules.facts import TaskFacts
 from schedules.fault_facts import Cause, FaultModel, FaultModels, FaultTest, Question
@@ -148,10 +149,20 @@ def sitting_texts(rules: SittingRules) -> Iterator[str]:
     yield from (pair.why for pair in (*rules.orders, *rules.waived))
 
 
+def protocol_texts(protocols: Protocols) -> Iterator[str]:
+    """Every text of the comparisons before and after that is shown."""
+    for one in protocols.protocols.values():
+        yield from (one.name, one.measured, *one.before, *one.steps)
+    for condition in protocols.conditions.values():
+        yield condition.question
+        yield from (text for _value, text in condition.answers)
+
+
 def all_texts(catalogue: Catalogue) -> tuple[Msgid, ...]:
     """Every sentence once, in the order found."""
     shown = (*code_texts(), *catalogue_texts(catalogue), *fault_texts(load_fault_models()))
-    return tuple(dict.fromkeys((*shown, *sitting_texts(load_sitting_rules()))))
+    more = (*sitting_texts(load_sitting_rules()), *protocol_texts(load_protocols()))
+    return tuple(dict.fromkeys((*shown, *more)))
 
 
 def draft(msgid: Msgid, kinds: frozenset[str]) -> Msgid:

@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.tables.entries import in_force
+from models.tables.machines import MachineRow
 from models.tables.trials import TrialConditionRow, TrialRow, TrialValueRow
 from models.words import TrialSide
 from resources.protocols import Protocol, Protocols
@@ -56,14 +57,18 @@ class Trial:
 
 
 def read_trials(
-    session: Session, *, machine_id: int, kind: KindCode, protocols: Protocols, on: date
+    session: Session, *, machine_id: int, protocols: Protocols, on: date
 ) -> tuple[Trial, ...]:
-    """The trials of a machine begun by the day, the newest first. Three queries."""
+    """The trials of a machine begun by the day, the newest first. Four queries."""
     rows = session.scalars(
         select(TrialRow)
         .where(TrialRow.machine_id == machine_id, TrialRow.begun_on <= on)
         .order_by(TrialRow.begun_on.desc(), TrialRow.id.desc())
     ).all()
+    if not rows:
+        return ()
+    machine = session.get_one(MachineRow, machine_id)
+    kind = KindCode(machine.kind_code)
     numbers = [row.id for row in rows]
     answers: dict[int, list[tuple[TrialSide, str, str]]] = defaultdict(list)
     for one in session.scalars(

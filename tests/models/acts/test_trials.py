@@ -14,7 +14,6 @@ from models.facts.trials import Trial, read_trials
 from models.tables.trials import TrialValueRow
 from models.words import TrialSide
 from resources.protocols import load_protocols
-from schedules.facts import KindCode
 from schedules.trials import Verdict
 from schedules.units import Typed, Unit
 from tests.models.acts.shed import LONG, Shed, number_of
@@ -54,7 +53,6 @@ def read(shed: Shed) -> Trial:
         (found,) = read_trials(
             session,
             machine_id=1,
-            kind=KindCode("K02"),
             protocols=load_protocols(),
             on=shed.today,
         )
