@@ -20,6 +20,7 @@ from app.sheets.build import (
 from app.sheets.preseason_rows import PaperStep, steps_of
 from app.sheets.surface import Paper as PaperSize
 from app.sheets.work_rows import work_steps
+from app.tagging import tags_pdf
 from models.acts.sheets import PrintSheet, SheetLine
 from models.changes import Area, Changes
 from models.disk import trouble_of_writing
@@ -69,6 +70,7 @@ def print_sheet(
     moment: Moment,
     perform: Perform | None,
     minutes: int = AN_HOUR,
+    single: bool = False,
 ) -> Page | None:
     """Print a page for these machines, or for all; None when there is none of them, or nothing to
     do in so many minutes, or nothing to buy.
@@ -76,6 +78,9 @@ def print_sheet(
     `perform` carries out the act that gives a sheet its number; None: the file may only be read.
     Raises ValueError for a sort that has no page, Trouble from the file.
     """
+    if sort is SheetSort.TAGS:
+        pdf = tags_pdf(services, paper=paper, on=moment.today, machines=only, single=single)
+        return None if pdf is None else Page(sort=sort, pdf=pdf)
     fleet = sheet_machines(services, on=moment.today)
     chosen = [each for each in fleet if only is None or each.machine_id in only]
     if not chosen:

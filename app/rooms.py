@@ -32,6 +32,7 @@ from schedules.facts import MachineId
 from schedules.units import UnitSystem
 
 if TYPE_CHECKING:
+    from app.fuel.door import FuelDoor
     from app.trials.door import TrialDoor
 
 BACKUP_AFTER_MS = 3000
@@ -61,6 +62,7 @@ class Rooms(QObject):
         self._hub: Hub | None = None
         self._fleet: FleetController | None = None
         self._machine: MachineController | None = None
+        self._fuel: FuelDoor | None = None
         self._trials: TrialDoor | None = None
         self._making: Worker | None = None
         self._join_menus()
@@ -206,6 +208,11 @@ class Rooms(QObject):
             self._machine.deleteLater()
             self._machine = None
             self._show_fleet()
+        if self._fuel is not None:
+            self._show_fleet()
+            self._fuel.leave()
+            self._fuel.deleteLater()
+            self._fuel = None
         if self._fleet is not None:
             self._fleet.leave()
             self._fleet.deleteLater()
@@ -235,6 +242,8 @@ class Rooms(QObject):
             "quit": self._quit_wanted,
             "machine": self._machine_wanted,
             "fleet": self._show_fleet,
+            "fuel_room": self._show_fuel,
+            "tags": self._print_tags,
             "trials": self._show_trials,
             "undo": self._undo_wanted,
             "redo": self._redo_wanted,
@@ -270,6 +279,7 @@ class Rooms(QObject):
         if self._machine is not None and self._in_machine_room():
             self._machine.act(action.objectName())
         elif self._fleet is not None:
+            self._show_fleet()  # what is asked for opens beside the list
             self._fleet.act(action.objectName())
 
     def _in_machine_room(self) -> bool:
@@ -308,6 +318,25 @@ class Rooms(QObject):
 
     def _show_fleet(self) -> None:
         self._window.rooms.setCurrentWidget(self._window.view)
+
+    def _fuel_door(self) -> FuelDoor | None:
+        """The room of cans and tanks, built when it is first wanted."""
+        if self._fuel is None and self._hub is not None and self._services is not None:
+            from app.fuel.door import FuelDoor  # nobody needs it to see the list
+
+            self._fuel = FuelDoor(
+                rooms=self._window.rooms, hub=self._hub, services=self._services, parent=self
+            )
+            self._fuel.leftFor.connect(self._machine_left)
+            self._fuel.tagsWanted.connect(self._print_tags)
+        return self._fuel
+
+    def _show_fuel(self) -> None:
+        """Go to the cans and tanks; out of a machine's room its tank is looked at first."""
+        here = self._machine.number if self._machine and self._in_machine_room() else None
+        door = self._fuel_door()
+        if door is not None:
+            door.show(here or 0)
 
     def _machine_left(self, name: str) -> None:
         """Back to all machines, and on to what is done there."""
@@ -414,6 +443,18 @@ class Rooms(QObject):
             self._window.view.say(words.trouble(trouble))
         else:
             self._window.view.say(words.text(msg("The paper lies at {path}."), path=str(path)))
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+
+    def _print_tags(self, vessel: object = None) -> None:
+        """Tags of every can and tank, or of a single one, opened where papers are read."""
+        door, path = self._fuel_door(), self._window.ask_pdf("tags.pdf")
+        if door is None or path is None or self._services is None:
+            return
+        try:
+            door.print_tags(path, vessel if type(vessel) is int else None)
+        except Trouble as trouble:
+            self._window.view.say(self._services.wording.trouble(trouble))
+        else:
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
     def _print(self, sort: str) -> None:

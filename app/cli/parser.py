@@ -26,7 +26,7 @@ COMMANDS = {
     "backup": msg("make a backup beside the file"),
     "restore": msg("put a backup back in the file's place"),
 }
-SHEETS = ("preseason", "card", "buyer", "rescue", "work", "shopping")
+SHEETS = ("preseason", "card", "buyer", "rescue", "work", "shopping", "tags")
 LONGEST_SITTING = 24 * 60
 _ISO_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
@@ -180,6 +180,11 @@ def _add_sheet(sheet: argparse.ArgumentParser, tongue: Tongue) -> None:
         action="extend",
         metavar=tongue.text(msg("NUMBER")),
         help=tongue.text(msg("only these machines")),
+    )
+    sheet.add_argument(
+        "--single",
+        action="store_true",
+        help=tongue.text(msg("for tags: each on a page of its own size")),
     )
     sheet.add_argument(
         "--paper",

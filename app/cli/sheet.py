@@ -21,6 +21,7 @@ NO_MACHINE = msg("There is no machine to print it for.")
 NOTHING = {
     SheetSort.WORK: msg("Nothing that is to be done fits into that time."),
     SheetSort.SHOPPING: msg("There is nothing to buy."),
+    SheetSort.TAGS: msg("There is no can and no tank to hang a tag on."),
 }
 
 
@@ -47,6 +48,7 @@ def run_sheet(call: Call) -> int:
             moment=call.moment,
             perform=performer(services, call.moment),
             minutes=call.arguments.minutes,
+            single=call.arguments.single,
         )
         if page is None:
             call.output.warn(services.wording.text(NOTHING.get(sort, NO_MACHINE)))

@@ -258,6 +258,8 @@ class MachineForms:
                 return Wake(machine_id=judging.facts.machine_id, on=day(answers, "day"))
 
             return Wish(page, wake)
+        from app.fuel.advice import before_rest  # wanted by nobody else here
+
         page = self.ask.page(
             "store",
             msg("Put away"),
@@ -265,6 +267,7 @@ class MachineForms:
                 self.ask.day(today),
                 self.ask.field("off_or_open", msg("What is off or open now"), FieldSort.NOTE),
             ),
+            lead=before_rest(judging, self.words, on=today),
         )
 
         def put_away(answers: Mapping[str, object]) -> Made:

@@ -1,0 +1,293 @@
+"""What to do about fuel, in words: dilute or not, who burns what first, what to buy, what to do
+before a rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from fractions import Fraction
+
+from app.fuel.rest_words import GROUNDS, SCHOOLS, STEPS
+from app.wording.languages import msg
+from app.wording.lines import CautionText
+from app.wording.wording import Wording
+from resources.loader import load_catalogue
+from schedules.demands import all_demands, tank_of
+from schedules.facts import (
+    Band,
+    CautionCode,
+    FeatureCode,
+    FuelSort,
+    FuelUse,
+    LotFacts,
+    MachineFacts,
+    VesselFacts,
+    VesselId,
+    VesselSort,
+    VesselVerdict,
+)
+from schedules.fuel import judge_vessel
+from schedules.plan import Judging
+from schedules.pouring import with_lot
+from schedules.rations import (
+    BUY_DAYS,
+    BurnPlan,
+    Dilution,
+    Draw,
+    NoAnswer,
+    Way,
+    burn_plan,
+    dilution,
+    to_buy,
+    way_out,
+)
+from schedules.rest import Carburettor, RestAdvice, TankWall, rest_advice
+from schedules.seasons import calendar_of, windows_of
+
+LIMIT = Fraction(1, 10)
+_READY = frozenset({"K15"})
+_DIAPHRAGM = frozenset({"K07", "K09", "K11", "K12"})
+_STORE, _WASTE, _FUEL, _ETH = (
+    CautionCode(code) for code in ("C-STORE", "C-WASTE", "C-FUEL", "C-ETH")
+)
+
+_NO_ANSWER = {
+    NoAnswer.LAYERS_OR_WATER: msg(
+        "Fresh petrol on top is no answer: there is water in it, and the engine draws from below."
+    ),
+    NoAnswer.LOOKED_BAD: msg("Fresh petrol on top is no answer: you found it sour or dark."),
+    NoAnswer.WRONG_FUEL: msg("Fresh petrol on top is no answer: it is the wrong fuel for this."),
+    NoAnswer.TOO_FAR_GONE: msg("Fresh petrol on top is no answer: it is too far gone."),
+    NoAnswer.LOOK_FIRST: msg(
+        "Look and smell before you pour anything on it: a glass jar shows it at once."
+    ),
+    NoAnswer.NO_ROOM: msg(
+        "To bring the stale part under {limit}, {fresh} of fresh would have to go on top, and only "
+        "{room} fits. Burn some of it first."
+    ),
+}
+_WAYS = {
+    Way.BURN_NOW: msg(
+        "Burn it now, in a machine that is running anyway, or pour it into a fairly full car tank."
+    ),
+    Way.OTHER_ENGINE: msg("Give it to a machine that it is meant for."),
+    Way.LOOK: msg("Take some in a glass jar: clear, straw-coloured and sharp to smell is well."),
+    Way.COLLECTION: msg(
+        "Drain it outdoors into an approved can, label that, and take it to a collection point; "
+        "never into a drain, soil or the bin."
+    ),
+}
+
+
+class Advice:
+    """Puts what the engine says about fuel into sentences."""
+
+    def __init__(self, words: Wording) -> None:
+        self.words = words
+
+    # -- one vessel ----------------------------------------------------------------------------
+
+    def of(
+        self, vessel: VesselFacts, verdict: VesselVerdict, *, others: Iterable[FuelUse], on: date
+    ) -> tuple[str, ...]:
+        """What to do with what is in it."""
+        if not verdict.lots:
+            return ()
+        words = self.words
+        said: list[str] = []
+        way = way_out(verdict, others=others)
+        if way in _WAYS:
+            said.append(words.text(_WAYS[way]))
+        if verdict.band is Band.USE_FIRST:
+            said.append(words.text(msg("Run this before you open anything fresher.")))
+        if verdict.stale_share > LIMIT or verdict.band not in (Band.GOOD, Band.USE_FIRST):
+            said.append(self._dilution(vessel, dilution(vessel, on=on, limit=LIMIT), on))
+        return tuple(one for one in said if one)
+
+    def _dilution(self, vessel: VesselFacts, found: Dilution, on: date) -> str:
+        words, limit = self.words, self.words.percent(LIMIT)
+        amounts = {
+            "limit": limit,
+            "fresh": words.litres(found.fresh_ul),
+            "room": words.litres(found.room_ul),
+        }
+        if found.no_answer is not None:
+            return words.text(_NO_ANSWER[found.no_answer], **amounts)
+        if not found.fresh_ul:
+            return ""
+        sort = FuelSort.E5 if vessel.burns is FuelUse.FOUR_STROKE else vessel.lots[-1].sort
+        fresh = LotFacts(bought_on=on, volume_ul=found.fresh_ul, sort=sort, since=on)
+        after = judge_vessel(with_lot(vessel, fresh, on=on), on=on)
+        said = msg(
+            "{fresh} of fresh on top brings the stale part under {limit}; it fits, and it is then: "
+            "{band}. No authority gives a share; this is our judgement."
+        )
+        return words.text(said, band=words.band(after.band), **amounts)
+
+    def cautions(self, verdict: VesselVerdict) -> tuple[CautionText, ...]:
+        """What stands before draining and pouring; two at the most."""
+        if not verdict.lots:
+            return ()
+        codes = [_FUEL]
+        if verdict.band in (Band.DRAIN, Band.NOT_FOR_THIS):
+            codes.append(_WASTE)
+        elif verdict.sort is VesselSort.CAN:
+            codes = [_STORE]
+        known = load_catalogue().cautions
+        return tuple(self.words.caution(code) for code in codes if code in known)
+
+    # -- the household -------------------------------------------------------------------------
+
+    def plan(
+        self,
+        vessels: Sequence[VesselFacts],
+        fleet: Sequence[Judging],
+        names: Mapping[VesselId, str],
+        *,
+        on: date,
+    ) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """Who burns what first, and what to buy for the coming four weeks."""
+        there = {vessel.vessel_id for vessel in vessels}
+        demands = [one for one in all_demands(fleet, on=on) if one.vessel_id in there]
+        plan = burn_plan(vessels, demands, on=on)
+        return self._burns(plan, names, on), self._buys(plan, on)
+
+    def _burns(self, plan: BurnPlan, names: Mapping[VesselId, str], on: date) -> tuple[str, ...]:
+        """One line for each can and the machine that takes it, in the order of the days; what is
+        in a machine's own tank needs no word."""
+        words = self.words
+        joined: dict[tuple[VesselId, VesselId], list[Draw]] = {}
+        for draw in plan.draws:
+            if draw.source != draw.burner:
+                joined.setdefault((draw.source, draw.burner), []).append(draw)
+        said = [
+            words.text(
+                msg("{can} → {machine}: {volume}, from {day} on"),
+                can=names[source],
+                machine=names[burner],
+                volume=words.litres(sum(draw.volume_ul for draw in draws)),
+                day=words.day_short(draws[0].day),
+            )
+            for (source, burner), draws in joined.items()
+        ]
+        for left in plan.surplus:
+            if left.turns_on is None or left.volume_ul <= 1:
+                continue
+            volume = words.litres(left.volume_ul)
+            if left.turns_on <= on:
+                text = msg("{can}: nobody burns {volume} of it in time; it has turned already")
+            else:
+                text = msg("{can}: nobody burns {volume} of it before it turns on {day}")
+            said.append(
+                words.text(
+                    text,
+                    can=names[left.vessel_id],
+                    volume=volume,
+                    day=words.day(left.turns_on),
+                )
+            )
+        return tuple(said)
+
+    def _buys(self, plan: BurnPlan, on: date) -> tuple[str, ...]:
+        words = self.words
+        wanted = to_buy(plan, on=on)
+        if not wanted:
+            return (words.text(msg("Nothing: what is here covers the coming four weeks.")),)
+        return tuple(
+            words.text(
+                msg("{volume} of {fuel}, and no more: that is what {days} will burn"),
+                volume=words.litres(volume),
+                fuel=words.word(use),
+                days=words.days(BUY_DAYS),
+            )
+            for use, volume in sorted(wanted.items())
+        )
+
+    # -- before a rest -------------------------------------------------------------------------
+
+    def rest(self, judging: Judging, verdict: VesselVerdict, *, on: date) -> tuple[str, ...]:
+        """Both schools, which is recommended, why, and the steps in the order that works."""
+        facts = judging.facts
+        if tank_of(facts) is None or verdict.sort is not VesselSort.TANK:
+            return ()
+        days = rest_days(judging, on=on)
+        if days is None:
+            return ()
+        return self.rest_of(facts, days, verdict.band if verdict.lots else Band.GOOD, verdict)
+
+    def rest_of(
+        self, facts: MachineFacts, days: int, band: Band, verdict: VesselVerdict | None = None
+    ) -> tuple[str, ...]:
+        """The advice for a rest of so many days."""
+        advice = rest_for(facts, days, band, verdict)
+        words = self.words
+        said = [
+            words.text(
+                msg("A rest of {days}: {school}."),
+                days=words.days(days),
+                school=words.text(SCHOOLS[advice.school]),
+            )
+        ]
+        if advice.other is not None:
+            other = words.text(SCHOOLS[advice.other])
+            said.append(
+                words.text(
+                    msg("The other school: {school}. Nobody has settled it; your manual decides."),
+                    school=other,
+                )
+            )
+        said += [words.text(GROUNDS[one.ground]) for one in advice.grounds]
+        minutes = words.minutes(advice.run_minutes)
+        steps = [words.text(STEPS[step], minutes=minutes) for step in advice.steps]
+        said.append(words.text(msg("In this order: {steps}."), steps="; ".join(steps)))
+        return tuple(said)
+
+
+def rest_days(judging: Judging, *, on: date) -> int | None:
+    """How long its next rest is: from today, or the end of the season, to the season after."""
+    facts = judging.facts
+    windows = windows_of(facts.kind.windows, facts.own_windows, south=facts.south)
+    calendar = calendar_of(windows, judging.almanac.policy.gap_days)
+    if not calendar.has_seasons:
+        return None
+    today = on.toordinal()
+    place = calendar.started(today)
+    start = max(today, calendar.lasts[place]) if place >= 0 else today
+    return max(1, calendar.firsts[place + 1] - start)
+
+
+def rest_for(
+    facts: MachineFacts, days: int, band: Band, verdict: VesselVerdict | None
+) -> RestAdvice:
+    """The engine's advice, from what was answered about how the machine is built."""
+    features = dict(facts.features)
+
+    def answer(name: str) -> str:
+        return features.get(FeatureCode(name), "")
+
+    tank = tank_of(facts)
+    two_stroke = tank is not None and tank.burns is FuelUse.TWO_STROKE
+    hand_held = facts.kind.code in _DIAPHRAGM and two_stroke
+    walls = {"steel": TankWall.STEEL, "plastic": TankWall.PLASTIC}
+    alkylate = verdict is not None and any(
+        lot.sort in (FuelSort.ALKYLATE, FuelSort.PREMIX_ALKYLATE) for lot in verdict.lots
+    )
+    return rest_advice(
+        days,
+        carburettor=Carburettor.DIAPHRAGM if hand_held else Carburettor.UNKNOWN,
+        wall=walls.get(answer("tank"), TankWall.UNKNOWN),
+        must_stay_ready=facts.kind.code in _READY,
+        band=band,
+        has_valve=answer("fuel-valve") != "no",
+        bowl_drain=answer("bowl-drain") != "no",
+        alkylate_at_hand=alkylate,
+    )
+
+
+def before_rest(judging: Judging, words: Wording, *, on: date) -> str:
+    """What to do with the fuel of a machine that is about to be put away; "" without a tank."""
+    tank = tank_of(judging.facts)
+    verdict = next(
+        (one for one in judging.verdict.fuel if tank and one.vessel_id == tank.vessel_id), None
+    )
+    return "" if verdict is None else "\n".join(Advice(words).rest(judging, verdict, on=on))

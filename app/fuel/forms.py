@@ -1,0 +1,473 @@
+"""The forms of the fuel room: what happened to a vessel, vessels themselves, entries put right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+
+from app.entry.amend import Amend
+from app.entry.fuel_forms import typed_volume
+from app.entry.questions import Made, Questions, Wish
+from app.fuel.danger import danger_of
+from app.fuel.picture import Standing
+from app.pieces.asked import Said, amount, choice, day, text
+from app.pieces.form import Field, FieldSort
+from app.wording.languages import msg
+from app.wording.units import reading_unit
+from app.wording.wording import Wording
+from models.acts.corrections import CorrectEntry, StrikeEntry
+from models.acts.fuel import (
+    AddVessel,
+    ChangeVessel,
+    Drain,
+    Fill,
+    FuelAct,
+    LookAtFuel,
+    Pour,
+    SetLevel,
+    Stabilise,
+    TopUp,
+)
+from models.acts.keep import KEEP
+from models.changes import Area
+from models.errors import Refused, RefusedCode
+from models.facts.places import PlaceFacts
+from models.facts.records import RecordedEntry
+from models.facts.settings import HouseholdSettings
+from schedules.facts import FuelSort, FuelUse, Look, VesselSort
+from schedules.units import Unit, entry_text
+
+LOOKS = {f"look-{look}": look for look in Look}
+STRIKE = "strike"
+# Our judgement: reckoned burns are off by a third, seldom by more than twice; a splash is nothing.
+_AT_MOST, _SPLASH_UL = 2, 200_000
+_PETROL = (FuelSort.E5, FuelSort.E10, FuelSort.E0, FuelSort.ALKYLATE)
+_MIX = (FuelSort.PREMIX, FuelSort.PREMIX_ALKYLATE)
+_ACTS = (Fill, TopUp, Pour, Drain, Stabilise, LookAtFuel, SetLevel)
+
+
+@dataclass(frozen=True, slots=True)
+class FuelForms:
+    """Makes the forms about one vessel on one day. `reckoned`: what its machine burnt up to a day
+    since anything was entered about it, in microlitres; None where nobody can say."""
+
+    words: Wording
+    settings: HouseholdSettings
+    today: date
+    reckoned: Callable[[Standing, date], int | None] = lambda _one, _day: None
+
+    @property
+    def ask(self) -> Questions:
+        """Makes pages and fields."""
+        return Questions(self.words)
+
+    # -- what happened -------------------------------------------------------------------------
+
+    def ways(self, one: Standing, name: str) -> Wish:
+        """Everything that can happen to a vessel, to pick from."""
+        words = self.words
+        ways = [
+            ("bought", words.text(msg("Bought, and filled into it"))),
+            ("topped", words.text(msg("Topped up, nobody knows from where"))),
+            ("found", words.text(msg("Found in it, nobody knows how old"))),
+            ("level", words.text(msg("So much is in it now, by eye"))),
+            ("treat", words.text(msg("Stabiliser went in"))),
+        ]
+        if one.verdict.lots:
+            ways += [
+                ("burnt", words.text(msg("Burnt by running"))),
+                ("part", words.text(msg("Some of it taken out"))),
+                ("spilled", words.text(msg("Spilled"))),
+                ("tip", words.text(msg("Taken to a collection point"))),
+                *((code, words.word(look)) for code, look in LOOKS.items()),
+            ]
+        page = self.ask.ways("happened", msg("What happened?"), tuple(ways), lead=name)
+
+        def make(answers: Mapping[str, object]) -> Made:
+            return self.happened(choice(answers, "way"), one, name)
+
+        return Wish(page, make)
+
+    def happened(self, way: str, one: Standing, name: str) -> Wish:
+        """The form for one thing that happened."""
+        match way:
+            case "bought" | "found" | "topped":
+                return self.came_in(way, one, name)
+            case _:
+                return self._one_amount(way, one, name)
+
+    def came_in(self, way: str, one: Standing, name: str) -> Wish:
+        """Fuel came into it from outside."""
+        ask, words = self.ask, self.words
+        first = _MIX if one.card.burns is FuelUse.TWO_STROKE else _PETROL
+        if one.card.burns is FuelUse.DIESEL:
+            first = (FuelSort.DIESEL,)
+        order = (*first, *(sort for sort in FuelSort if sort not in first))
+        sorts = tuple((str(sort), words.word(sort)) for sort in order)
+        hint = words.text(msg("Leave it empty if it was filled to the brim."))
+        fields: list[Field] = [
+            ask.field("volume", msg("How much"), FieldSort.TEXT, hint=hint),
+            ask.field(
+                "sort",
+                msg("What sort"),
+                FieldSort.CHOICE,
+                choices=sorts,
+                default=str(self.usual_sort(one)),
+            ),
+            ask.day(self.today),
+        ]
+        if way == "bought":
+            fields += [
+                ask.field("treated", msg("Stabiliser went in with it"), FieldSort.YES),
+                ask.field(
+                    "bought", msg("Bought on"), FieldSort.DAY, default=self.today, later=True
+                ),
+                ask.field("cents", msg("Paid"), FieldSort.TEXT, later=True),
+            ]
+        fields.append(ask.note())
+        titles = {
+            "bought": msg("Bought, and filled into it"),
+            "topped": msg("Topped up, nobody knows from where"),
+            "found": msg("Found in it, nobody knows how old"),
+        }
+        page = ask.page("fuel", titles[way], tuple(fields), lead=name)
+
+        def make(answers: Mapping[str, object]) -> Made:
+            return self.sure(self._made_came_in(way, one, answers), one, name)
+
+        return Wish(page, make)
+
+    def _made_came_in(self, way: str, one: Standing, answers: Mapping[str, object]) -> Made:
+        volume = typed_volume(text(answers, "volume"), self.settings, self.words)
+        if isinstance(volume, Said):
+            return volume
+        stored = None if volume is None else volume.stored
+        sort, when = FuelSort(choice(answers, "sort")), day(answers, "day")
+        note, number = text(answers, "note"), int(one.facts.vessel_id)
+        if way == "topped":
+            return TopUp(
+                vessel_id=number, day=when, volume_ul=stored, typed=volume, sort=sort, note=note
+            )
+        cents = amount(answers, "cents", self.words, self.settings.currency)
+        if isinstance(cents, Said):
+            return cents
+        bought = min(day(answers, "bought"), when) if way == "bought" else None
+        if bought == self.today:
+            bought = when
+        return Fill(
+            vessel_id=number,
+            day=when,
+            sort=sort,
+            volume_ul=stored,
+            typed=volume,
+            to_brim=volume is None,
+            bought_on=bought,
+            age_known=way == "bought",
+            stabilised=bool(answers.get("treated")),
+            cents=cents,
+            note=note,
+        )
+
+    def sure(self, made: Made, one: Standing, name: str) -> Made:
+        """What is dangerous to the engine is asked a second time; then it is kept, for it may have
+        happened, and the vessel says what it is now."""
+        sort = made.sort if isinstance(made, Fill | TopUp) else None
+        danger = "" if sort is None else danger_of((sort,), one.facts, name, self.words)
+        if not danger:
+            return made
+        return self.asked_twice(danger, made)
+
+    def asked_twice(self, danger: str, act: Made) -> Wish:
+        """A second page that says what is wrong, and takes the act all the same."""
+        ask, words = self.ask, self.words
+        page = replace(
+            ask.page("sure", msg("Are you sure?"), (), lead=danger),
+            done=words.text(msg("It happened: keep it")),
+        )
+        return Wish(page, lambda _answers: act)
+
+    def usual_sort(self, one: Standing) -> FuelSort:
+        """What is most likely to go into it: what went in last, else the usual for its engine."""
+        last = one.card.last_sort
+        if last is not None and last is not FuelSort.UNKNOWN:
+            return last
+        match one.card.burns:
+            case FuelUse.TWO_STROKE:
+                return FuelSort.PREMIX
+            case FuelUse.DIESEL:
+                return FuelSort.DIESEL
+            case _:
+                return FuelSort.E10
+
+    def _one_amount(self, way: str, one: Standing, name: str) -> Wish:
+        """Things of which a day and perhaps an amount is all there is to say."""
+        ask, words = self.ask, self.words
+        titles = {
+            "level": msg("So much is in it now, by eye"),
+            "treat": msg("Stabiliser went in"),
+            "burnt": msg("Burnt by running"),
+            "part": msg("Some of it taken out"),
+            "spilled": msg("Spilled"),
+            "tip": msg("Taken to a collection point"),
+        }
+        fields: list[Field] = []
+        if way in titles:
+            label = msg("How much stabiliser, if it was measured") if way == "treat" else None
+            hints = {
+                "level": msg("Like 2 L, or 0 for empty."),
+                "treat": msg("Leave it empty if nobody measured it."),
+            }
+            all_of_it = msg("Leave it empty for all of it.")
+            fields.append(
+                ask.field(
+                    "volume",
+                    label or msg("How much"),
+                    FieldSort.TEXT,
+                    hint=words.text(hints.get(way, all_of_it)),
+                )
+            )
+        # What became of it stands in the note: the file knows only that it was taken out.
+        gone = words.text(titles[way]) if way in ("spilled", "tip") else ""
+        fields += [ask.day(self.today), replace(ask.note(), default=gone)]
+        title = titles.get(way, msg("Looked and smelt"))
+        lead = name if way in titles else f"{name}: {words.word(LOOKS[way])}"
+        page = ask.page("fuel", title, tuple(fields), lead=lead)
+
+        def make(answers: Mapping[str, object]) -> Made:
+            return self._made_amount(way, one, answers)
+
+        return Wish(page, make)
+
+    def _made_amount(self, way: str, one: Standing, answers: Mapping[str, object]) -> Made:
+        volume = typed_volume(text(answers, "volume"), self.settings, self.words)
+        if isinstance(volume, Said):
+            return volume
+        number, when, note = int(one.facts.vessel_id), day(answers, "day"), text(answers, "note")
+        stored = None if volume is None else volume.stored
+        match way:
+            case "level" if volume is None:
+                return Said(self.words.text(msg("Say how much is in it, like 2 L.")), "volume")
+            case "level":
+                return SetLevel(
+                    vessel_id=number, day=when, volume_ul=stored or 0, typed=volume, note=note
+                )
+            case "treat":
+                return Stabilise(
+                    vessel_id=number, day=when, dose_ul=stored, typed=volume, note=note
+                )
+            case "burnt" | "part" | "spilled" | "tip":
+                drain = Drain(
+                    vessel_id=number,
+                    day=when,
+                    volume_ul=stored,
+                    typed=volume,
+                    burnt=way == "burnt",
+                    note=note,
+                )
+                return self._explained(drain, one)
+            case _:
+                return LookAtFuel(vessel_id=number, day=when, look=LOOKS[way], note=note)
+
+    def _explained(self, drain: Drain, one: Standing) -> Made:
+        """A burn that the hours of the machine cannot explain is asked a second time."""
+        reckoned = self.reckoned(one, drain.day) if drain.burnt else None
+        burnt = one.verdict.volume_ul if drain.volume_ul is None else drain.volume_ul
+        if reckoned is None or burnt <= reckoned * _AT_MOST + _SPLASH_UL:
+            return drain
+        words = self.words
+        said = msg(
+            "By its hours it burnt about {reckoned} since the last entry, not {burnt}. It may have "
+            "run longer than is known, or some was lost: then enter that as spilled."
+        )
+        reckoned_said, burnt_said = words.litres(reckoned), words.litres(burnt)
+        return self.asked_twice(words.text(said, reckoned=reckoned_said, burnt=burnt_said), drain)
+
+    # -- vessels -------------------------------------------------------------------------------
+
+    def add(self, places: Sequence[PlaceFacts], machines: Sequence[tuple[int, str]]) -> Wish:
+        """Another can, or another tank of a machine."""
+        ask, words = self.ask, self.words
+        where = [(f"place-{place.place_id}", place.name) for place in places]
+        where += [
+            (f"machine-{number}", words.text(msg("on {machine}"), machine=name))
+            for number, name in machines
+        ]
+        fields = (
+            ask.field("name", msg("Name"), FieldSort.TEXT),
+            ask.field(
+                "capacity",
+                msg("It holds"),
+                FieldSort.TEXT,
+                hint=words.text(msg("Like {amount}."), amount=words.litres(10_000_000)),
+            ),
+            ask.field(
+                "burns",
+                msg("What is kept in it"),
+                FieldSort.TILES,
+                choices=self._uses(),
+                default=str(FuelUse.FOUR_STROKE),
+            ),
+            ask.field("where", msg("Where it is"), FieldSort.CHOICE, choices=tuple(where)),
+            ask.field("came", msg("Here since"), FieldSort.DAY, default=self.today, later=True),
+            replace(ask.note(), later=True),
+        )
+        page = ask.page("vessel", msg("Add a can or tank"), fields)
+
+        def make(answers: Mapping[str, object]) -> Made:
+            size = self._size(answers)
+            if isinstance(size, Said):
+                return size
+            at, _, number = choice(answers, "where").partition("-")
+            if not number:
+                return Said(words.text(msg("Add a place first, where a can may stand.")), "where")
+            is_can = at == "place"
+            return AddVessel(
+                name=text(answers, "name"),
+                sort=VesselSort.CAN if is_can else VesselSort.TANK,
+                capacity_ul=size,
+                came_on=day(answers, "came"),
+                burns=FuelUse(choice(answers, "burns")),
+                place_id=int(number) if is_can else None,
+                machine_id=None if is_can else int(number),
+                note=text(answers, "note"),
+            )
+
+        return Wish(page, make)
+
+    def _uses(self) -> tuple[tuple[str, str], ...]:
+        uses = (FuelUse.FOUR_STROKE, FuelUse.TWO_STROKE, FuelUse.DIESEL)
+        return tuple((str(use), self.words.word(use)) for use in uses)
+
+    def _size(self, answers: Mapping[str, object]) -> int | Said:
+        typed = typed_volume(text(answers, "capacity"), self.settings, self.words)
+        if typed is None:
+            return Said(self.words.text(msg("Say how much it holds, like 10 L.")), "capacity")
+        return replace(typed, field="capacity") if isinstance(typed, Said) else typed.stored
+
+    def change(self, one: Standing, places: Sequence[PlaceFacts]) -> Wish:
+        """Its name, size, purpose and place; and that it is gone."""
+        ask, words, card = self.ask, self.words, one.card
+        fields: list[Field] = [
+            ask.field("name", msg("Name"), FieldSort.TEXT, default=card.name),
+            ask.field(
+                "capacity",
+                msg("It holds"),
+                FieldSort.TEXT,
+                default=volume_text(card.capacity_ul, words),
+            ),
+            ask.field(
+                "burns",
+                msg("What is kept in it"),
+                FieldSort.TILES,
+                choices=self._uses(),
+                default=str(card.burns),
+            ),
+        ]
+        if card.sort is VesselSort.CAN:
+            where = tuple((str(place.place_id), place.name) for place in places)
+            fields.append(
+                ask.field(
+                    "place",
+                    msg("Where it is"),
+                    FieldSort.CHOICE,
+                    choices=where,
+                    default=str(card.place_id),
+                )
+            )
+        fields += [
+            ask.field("gone", msg("It is not here any more"), FieldSort.YES),
+            ask.field("gone_on", msg("Since"), FieldSort.DAY, default=self.today, later=True),
+            ask.field("note", msg("Note"), FieldSort.NOTE, default=card.note),
+        ]
+        page = ask.page("vessel", msg("Name and size"), tuple(fields))
+
+        def make(answers: Mapping[str, object]) -> Made:
+            size = self._size(answers)
+            if isinstance(size, Said):
+                return size
+            place = choice(answers, "place")
+            return ChangeVessel(
+                vessel_id=card.vessel_id,
+                name=text(answers, "name"),
+                capacity_ul=size,
+                burns=FuelUse(choice(answers, "burns") or card.burns),
+                place_id=int(place) if place else KEEP,
+                retired_on=day(answers, "gone_on") if answers.get("gone") else KEEP,
+                note=text(answers, "note"),
+            )
+
+        return Wish(page, make)
+
+    # -- putting right -------------------------------------------------------------------------
+
+    def which_entry(
+        self,
+        entries: Sequence[RecordedEntry],
+        said: Mapping[int, str],
+        again: Callable[[RecordedEntry], FuelAct | None],
+    ) -> Wish | Said:
+        """Which of the entries is to be put right; `again`: the act that would enter one anew."""
+        counting = {str(one.entry_id): one for one in entries if not one.superseded}
+        if not counting:
+            return Said(self.words.text(msg("Nothing was entered that still counts.")), "")
+        choices = tuple((number, said[one.entry_id]) for number, one in counting.items())
+        field = self.ask.field("entry", msg("Which entry"), FieldSort.CHOICE, choices=choices)
+        page = replace(
+            self.ask.page("which", msg("Correct an entry"), (field,)),
+            done=self.words.text(msg("Go on")),
+        )
+
+        def make(answers: Mapping[str, object]) -> Made:
+            entry = counting[choice(answers, "entry")]
+            return self.correct(entry, again(entry))
+
+        return Wish(page, make)
+
+    def correct(self, entry: RecordedEntry, act: FuelAct | None) -> Wish:
+        """The form for one entry, filled in with what was entered; it can be struck out, too."""
+        words = self.words
+        strike = Field(
+            name=STRIKE,
+            label=words.text(msg("This never happened: strike it out")),
+            sort=FieldSort.YES,
+        )
+        volume = "" if entry.volume_ul is None else volume_text(entry.volume_ul, words)
+        if act is None:
+            page = self.ask.page("correct", msg("Strike an entry out"), (strike,))
+            return Wish(page, lambda _answers: self._struck(entry))
+        inner, make_inner = Amend(words=words, settings=self.settings).fuel(act, volume)
+        page = replace(
+            inner,
+            key="correct",
+            title=words.text(msg("Correct an entry")),
+            lead=words.text(msg("What was entered first is kept beside it.")),
+            fields=(*inner.fields, strike),
+        )
+
+        def make(answers: Mapping[str, object]) -> Made:
+            if answers.get(STRIKE):
+                return self._struck(entry)
+            if all(answers.get(name) == given for name, given in inner.given().items()):
+                return Refused(RefusedCode.NOTHING_CHANGED)
+            by = make_inner(answers)
+            if isinstance(by, _ACTS):
+                return CorrectEntry(entry_id=entry.entry_id, by=by)
+            return by
+
+        return Wish(page, make)
+
+    @staticmethod
+    def _struck(entry: RecordedEntry) -> StrikeEntry:
+        return StrikeEntry(area=Area.FUEL, entry_id=entry.entry_id)
+
+
+def volume_text(volume_ul: int, words: Wording) -> str:
+    """A volume as it can be typed: in the household's unit, or as it is stored if that is not
+    even."""
+    shown, unit = reading_unit(Fraction(volume_ul), Unit.MICROLITRE, words.units)
+    try:
+        return entry_text(shown, unit, decimal_comma=False)
+    except ValueError:
+        return entry_text(Fraction(volume_ul), Unit.MICROLITRE, decimal_comma=False)

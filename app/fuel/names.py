@@ -1,0 +1,21 @@
+"""What a vessel is called: a machine's tank by its machine."""
+
+from __future__ import annotations
+
+from app.fleet.names import plain_name
+from app.wording.languages import msg
+from app.wording.wording import Wording
+from models.facts.fuel_room import VesselCard
+from schedules.facts import VesselSort
+
+
+def vessel_name(card: VesselCard, words: Wording) -> str:
+    """The name of a vessel, as it is said on screen and paper."""
+    if card.machine_id is None:
+        return plain_name(card.name)
+    machine, name = plain_name(card.machine), plain_name(card.name)
+    if card.name == card.machine:
+        if card.sort is VesselSort.TANK:
+            return words.text(msg("{machine}’s tank"), machine=machine)
+        return words.text(msg("{name}, {sort}"), name=name, sort=words.word(card.sort))
+    return words.text(msg("{name}, {machine}"), name=name, machine=machine)

@@ -1,0 +1,276 @@
+"""The fuel room used by hand: taps, pours by keys and by mouse, forms, refusals, sizes."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QPushButton
+
+from app.fuel.view import FuelView
+from app.pieces import look
+from app.pieces.tiles import Picks
+from models.acts.fuel import AddVessel, Fill
+from models.changes import Changes
+from schedules.facts import Band, FuelSort, FuelUse, VesselSort
+from tests.conftest import TODAY
+from tests.screens.conftest import Shed, put
+
+LITRE = 10**6
+KEY = Qt.Key
+LEFT = Qt.MouseButton.LeftButton
+
+
+def can(shed: Shed, name: str, *, litres: int = 10, held: int = 0, **more: object) -> None:
+    """A can as an act, for tests that are about something else."""
+    hub = shed.rooms._hub
+    assert hub is not None
+    burns = more.pop("burns", FuelUse.FOUR_STROKE)
+    assert isinstance(burns, FuelUse)
+    made = hub.perform(
+        AddVessel(
+            name=name,
+            sort=VesselSort.CAN,
+            capacity_ul=litres * LITRE,
+            came_on=TODAY.replace(year=TODAY.year - 1),
+            burns=burns,
+            place_id=1,
+        )
+    )
+    assert isinstance(made, Changes)
+    if held:
+        number = next(number for area, number in made.ids if area == "fuel")
+        sort = more.get("sort", FuelSort.E5)
+        assert isinstance(sort, FuelSort)
+        fill = Fill(vessel_id=number, day=TODAY, sort=sort, volume_ul=held * LITRE)
+        assert isinstance(hub.perform(fill), Changes)
+
+
+def room(shed: Shed) -> FuelView:
+    shed.window.actions_by_name["fuel_room"].trigger()
+    door = shed.rooms._fuel
+    assert door is not None
+    view = door.view
+    assert shed.window.rooms.currentWidget() is view
+    return view
+
+
+def press(shed: Shed, view: FuelView, name: str) -> None:
+    shed.bot.mouseClick(view.detail.buttons[name], LEFT)
+
+
+def pick(shed: Shed, view: FuelView, way: str) -> None:
+    assert view.form is not None
+    picks = view.form.widget("way")
+    assert isinstance(picks, Picks)
+    button = next(each for each in picks.buttons if each.property("value") == way)
+    shed.bot.mouseClick(button, LEFT)
+
+
+def keep(shed: Shed, view: FuelView) -> str:
+    form = view.form
+    assert form is not None
+    shed.bot.mouseClick(form.done_button, LEFT)
+    if view.form is None or view.form is not form:
+        return ""
+    labels = (*form._refusals.values(), form._notice)
+    return " ".join(label.text() for label in labels if label.text())
+
+
+def shown(view: FuelView) -> dict[str, tuple[Band | None, str]]:
+    assert view._state is not None
+    return {one.name: (one.band, one.second) for one in view._state.vessels}
+
+
+def test_an_empty_shed_says_what_will_stand_here(shed: Shed) -> None:
+    view = room(shed)
+    assert "your cans and tanks will stand" in view.lead.text()
+    shed.bot.mouseClick(view.add_button, LEFT)
+    assert view.form is not None
+    put(shed.bot, view.form.widget("name"), "Red can")
+    assert "like 10" in keep(shed, view)
+    put(shed.bot, view.form.widget("capacity"), "10 L")
+    assert keep(shed, view) == ""
+    assert shown(view) == {"Red can": (None, "holds 10\u00a0L · The shed")}
+
+
+def test_four_taps_are_enough(shed: Shed) -> None:
+    can(shed, "Red can")
+    view = room(shed)
+    press(shed, view, "filled")
+    assert shown(view)["Red can"] == (Band.GOOD, "10\u00a0L of 10\u00a0L · The shed")
+    assert "filled to the brim" in view.notice.text()
+    press(shed, view, "half")
+    assert shown(view)["Red can"][1].startswith("5\u00a0L")
+    press(shed, view, "drained")
+    assert shown(view)["Red can"][0] is None
+    shed.window.actions_by_name["undo"].trigger()
+    assert shown(view)["Red can"][1].startswith("5\u00a0L")
+
+
+def test_a_tank_is_topped_up_from_the_only_can(shed: Shed) -> None:
+    can(shed, "Red can", held=8)
+    can(shed, "Small can", litres=5)
+    view = room(shed)
+    shed.bot.keyClick(view.shelf, KEY.Key_End)
+    press(shed, view, "topped")
+    assert shown(view)["Small can"][1].startswith("5\u00a0L of 5")
+    assert shown(view)["Red can"][1].startswith("3\u00a0L of 10")
+
+
+def test_the_keyboard_alone_pours(shed: Shed) -> None:
+    can(shed, "Red can", held=8)
+    can(shed, "Small can", litres=5)
+    view = room(shed)
+    view.shelf.setFocus()
+    shed.bot.keyClick(view.shelf, KEY.Key_Home)
+    assert "Red can, 8" in view.shelf.accessibleDescription()
+    shed.bot.keyClick(view.shelf, KEY.Key_P)
+    pick(shed, view, str(view._state.vessels[1].vessel_id))  # type: ignore[union-attr]  # it is shown
+    assert view.pouring
+    amount = view.pour.amount
+    assert amount.text() == "5 L"
+    shed.bot.keyClick(amount, KEY.Key_Down)
+    shed.bot.keyClick(amount, KEY.Key_Down)
+    assert amount.text() == "4.5 L"
+    assert "3.5\u00a0L of 10" in view.pour.source_said.text()
+    assert "good, was: empty" in view.pour.target_said.text()
+    shed.bot.keyClick(amount, KEY.Key_Return)
+    assert not view.pouring
+    assert shown(view)["Small can"][1].startswith("4.5\u00a0L")
+
+
+def test_the_mouse_drags_one_onto_another(shed: Shed) -> None:
+    can(shed, "Red can", held=8)
+    can(shed, "Small can", litres=5)
+    view = room(shed)
+    first, second = (cell.room.center() for cell in view.shelf._cells)
+    shed.bot.mousePress(view.shelf, LEFT, pos=first)
+    shed.bot.mouseMove(view.shelf, first + QPoint(20, 0))
+    shed.bot.mouseMove(view.shelf, second)
+    shed.bot.mouseRelease(view.shelf, LEFT, pos=second)
+    assert view.pouring
+    box = view.pour.target
+    shed.bot.mouseClick(box, LEFT, pos=QPoint(box.width() // 2, box.height() // 2))
+    assert "Pour from Red can into Small can" in view.pour.title.text()
+    shed.bot.mouseClick(view.pour.keep_button, LEFT)
+    held = shown(view)["Small can"][1].split("\u00a0")[0]
+    assert 1 < float(held) < 4
+
+
+def test_what_cannot_be_poured_is_said_while_it_is_typed(shed: Shed) -> None:
+    can(shed, "Red can", held=8)
+    can(shed, "Small can", litres=5)
+    view = room(shed)
+    ids = [one.vessel_id for one in view._state.vessels]  # type: ignore[union-attr]  # it is shown
+    view.pourWanted.emit(ids[0], ids[1])
+    for typed, said in (
+        ("9 L", "no more than 8\u00a0L in Red can"),
+        ("7 L", "No more than 5\u00a0L goes into Small can"),
+        ("a bit", "a bit"),
+        ("", "Say how much"),
+    ):
+        view.pour.amount.selectAll()
+        shed.bot.keyClick(view.pour.amount, KEY.Key_Delete)
+        shed.bot.keyClicks(view.pour.amount, typed)
+        assert said in view.pour.refused.text()
+        assert not view.pour.keep_button.isEnabled()
+        shed.bot.keyClick(view.pour.amount, KEY.Key_Return)
+        assert view.pouring
+
+
+def test_petrol_without_oil_into_a_two_stroke_is_asked_twice(shed: Shed) -> None:
+    can(shed, "Red can", held=8)
+    can(shed, "Mix", litres=5, burns=FuelUse.TWO_STROKE)
+    view = room(shed)
+    ids = [one.vessel_id for one in view._state.vessels]  # type: ignore[union-attr]  # it is shown
+    view.pourWanted.emit(ids[0], ids[1])
+    assert "DANGER to the engine" in view.pour.refused.text()
+    shed.bot.mouseClick(view.pour.keep_button, LEFT)
+    assert view.pouring, "asked a second time"
+    shed.bot.mouseClick(view.pour.keep_button, LEFT)
+    assert shown(view)["Mix"][0] is Band.NOT_FOR_THIS
+
+
+def test_e15_is_asked_twice_and_kept_as_not_for_this(shed: Shed) -> None:
+    can(shed, "Red can")
+    view = room(shed)
+    press(shed, view, "more")
+    pick(shed, view, "bought")
+    assert view.form is not None
+    put(shed.bot, view.form.widget("volume"), "3 L")
+    put(shed.bot, view.form.widget("sort"), "e15")
+    assert keep(shed, view) == ""
+    assert view.form is not None
+    assert view.form.page.key == "sure"
+    assert "10% alcohol" in view.form.page.lead
+    assert shown(view)["Red can"][0] is None, "nothing is kept yet"
+    assert keep(shed, view) == ""
+    assert shown(view)["Red can"][0] is Band.NOT_FOR_THIS
+
+
+def test_a_mix_is_reckoned_and_kept(shed: Shed) -> None:
+    can(shed, "Mix", litres=10, burns=FuelUse.TWO_STROKE)
+    view = room(shed)
+    press(shed, view, "mix")
+    pick(shed, view, "mix")
+    pick(shed, view, "50")
+    form = view.form
+    assert form is not None
+    put(shed.bot, form.widget("volume"), "5 L")
+    assert "100\u00a0mL (3.4\u00a0US\u00a0fl\u00a0oz" in form.preview.text()
+    assert keep(shed, view) == ""
+    assert shown(view)["Mix"][1].startswith("5.1\u00a0L")
+
+
+def test_an_entry_is_put_right_or_struck_out(shed: Shed) -> None:
+    can(shed, "Red can", held=8)
+    view = room(shed)
+    press(shed, view, "correct")
+    assert keep(shed, view) == ""
+    assert view.form is not None
+    put(shed.bot, view.form.widget("volume"), "6 L")
+    assert keep(shed, view) == ""
+    assert shown(view)["Red can"][1].startswith("6\u00a0L")
+    press(shed, view, "correct")
+    assert keep(shed, view) == ""
+    put(shed.bot, view.form.widget("strike"), True)
+    assert keep(shed, view) == ""
+    assert shown(view)["Red can"][0] is None
+
+
+def test_arrows_enter_and_escape(shed: Shed) -> None:
+    for name in ("A can", "B can", "C can"):
+        can(shed, name, held=1)
+    view = room(shed)
+    view.shelf.setFocus()
+    shed.bot.keyClick(view.shelf, KEY.Key_Home)
+    shed.bot.keyClick(view.shelf, KEY.Key_Right)
+    assert view.detail.name.text() == "B can"
+    shed.bot.keyClick(view.shelf, KEY.Key_Return)
+    assert view.detail.buttons["filled"].hasFocus()
+    shed.bot.keyClick(view.detail.buttons["filled"], KEY.Key_Escape)
+    assert view.shelf.hasFocus()
+    shed.bot.mouseClick(view.table_tab, LEFT)
+    assert view.rows.data(view.rows.index(1, 0)) == "B can"
+    view.table.setFocus()
+    shed.bot.keyClick(view.table, KEY.Key_Down)
+    assert view.detail.name.text() == "C can"
+    assert view.shelf.current is not None
+    assert view.shelf.current.name == "C can"
+    shed.bot.keyClick(view.table, KEY.Key_Escape)
+    assert shed.window.rooms.currentWidget() is shed.window.view
+
+
+def test_nothing_is_cut_at_any_size(shed: Shed) -> None:
+    can(shed, "Red can", held=8)
+    view = room(shed)
+    for style, scale in ((look.DARK, 1.0), (look.LIGHT, 2.0)):
+        look.apply(look.program(), style, scale=scale)
+        view.restyle()
+        shed.bot.wait(20)
+        for button in view.findChildren(QPushButton):
+            if button.isVisible():
+                words = button.fontMetrics().horizontalAdvance(button.text())
+                assert button.height() >= 44, button.text()
+                assert button.width() >= words, button.text()
+        body = view.detail.widget()
+        assert body.height() >= view.detail._column.totalHeightForWidth(body.width()) - 2
