@@ -218,8 +218,8 @@ def stage_blocks(
 ) -> list[Block]:
     """Stages one after the other, their steps numbered from `first`.
 
-    Law: the whole text of a caution stands before the first step it belongs to, and its signal
-    word and letter stand before each.
+    Law: the whole text of a caution stands before the first step it belongs to, and before each
+    its signal word and letter, or in its own stage the panel that is ticked off.
     """
     letters = lettered(stages)
     said: set[Caution] = set()
@@ -227,24 +227,25 @@ def stage_blocks(
     number = first
     for stage in stages:
         rows = _stage_head(stage, width, said)
-        rows += _legend(stage, letters, said, width)
+        ticked = {caution.text for caution in stage.cautions if caution.tick}
+        pointed = {c: letter for c, letter in letters.items() if c.text not in ticked}
+        rows += _legend(stage, pointed, said, width)
         if number == first and not listed:
             rows.append(_key(width, words))
-        rows += step_rows(stage.steps, number, width, letters)
+        rows += step_rows(stage.steps, number, width, pointed)
         number += len(stage.steps)
         body += rows
     return body
 
 
 def lettered(stages: Sequence[Stage]) -> dict[Caution, str]:
-    """The letter of each caution, in the order they are first needed; those that hold throughout
-    have none."""
-    throughout = {caution for stage in stages for caution in stage.cautions if caution.tick}
-    texts = {caution.text for caution in throughout}
+    """The letter of each caution, in the order they are first needed; those that are ticked off in
+    a panel need none in the stage of that panel."""
     found: dict[Caution, str] = {}
     for stage in stages:
+        ticked = {caution.text for caution in stage.cautions if caution.tick}
         for caution in _needed(stage):
-            if caution.text not in texts and caution not in found:
+            if caution.text not in ticked and caution not in found:
                 found[caution] = _letter(len(found))
     return found
 

@@ -19,7 +19,7 @@ from app.sheets.build import (
 from app.sheets.buyer_rows import page_of
 from app.sheets.card_rows import card_of
 from app.sheets.lettering import Run, Voice, plain
-from app.sheets.preseason import PreSeasonSheet
+from app.sheets.preseason import PreSeasonSheet, lettered
 from app.sheets.preseason_rows import Detail, sheet_of
 from app.sheets.steps import Step
 from app.sheets.surface import Paper
@@ -125,6 +125,19 @@ def test_every_caution_of_a_task_belongs_to_its_step(kind: str, past: Past):
             code = codes.get(str(step.what))
             for caution in machine.judging.task(code).cautions if code else ():
                 assert BRITISH.caution(caution).text in said
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("past", list(Past))
+def test_every_step_points_to_its_cautions_or_stands_under_their_panel(kind: str, past: Past):
+    """In its own stage: a panel further up says nothing of a machine that runs again."""
+    stages = sheet(of_kind(kind, past)).stages
+    letters = lettered(stages)
+    for stage in stages:
+        ticked = {caution.text for caution in stage.cautions if caution.tick}
+        for step in stage.steps:
+            for caution in step.cautions:
+                assert caution.text in ticked or letters.get(caution), step.what
 
 
 def test_lead_off_has_a_box_of_its_own_before_the_first_cold_step():
