@@ -38,6 +38,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "due": ("app.cli.due", "run_due"),
     "fuel": ("app.cli.fuel", "run_fuel"),
     "sheet": ("app.cli.sheet", "run_sheet"),
+    "find": ("app.cli.find", "run_find"),
     "export": ("app.cli.exchange", "run_export"),
     "import": ("app.cli.exchange", "run_import"),
     "check": ("app.cli.upkeep", "run_check"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from app.sheets.build import (
     SheetMachine,
     buyer_pdf,
     card_pdf,
+    fault_pdf,
     preseason_pdf,
     shopping_pdf,
     work_pdf,
@@ -101,8 +102,43 @@ def print_sheet(
             return _work(
                 services, chosen, paper=paper, moment=moment, perform=perform, minutes=minutes
             )
+        case SheetSort.FAULTS:
+            return _faults(services, chosen, paper=paper, moment=moment, perform=perform)
         case _:
             raise ValueError(f"{sort} has no page")
+
+
+def _faults(
+    services: Services,
+    fleet: Sequence[SheetMachine],
+    *,
+    paper: Paper,
+    moment: Moment,
+    perform: Perform | None,
+) -> Page | None:
+    """A sheet for each machine whose search runs."""
+    from app.faults.paper import fault_papers  # the models are not needed for any other page
+
+    papers = fault_papers(services, [each.judging for each in fleet], on=moment.today)
+    if not papers:
+        return None
+    numbers: dict[MachineId, str] = {}
+    for each in papers:
+        if perform is None:
+            break
+        number = int(each.machine_id)
+        lines = tuple(SheetLine(machine_id=number, text=line) for line in each.lines)
+        act = PrintSheet(sort=SheetSort.FAULTS, paper=paper, machine_ids=(number,), lines=lines)
+        numbers[each.machine_id] = str(dict(perform(act).label.values)["name"])
+    pdf = fault_pdf(
+        [replace(each.sheet, number=numbers.get(each.machine_id, NO_NUMBER)) for each in papers],
+        wording=services.wording,
+        paper=PaperSize(paper.value),
+        household=services.settings.name,
+        on=moment.today,
+    )
+    notice = None if numbers else services.household.notice
+    return Page(sort=SheetSort.FAULTS, pdf=pdf, numbers=numbers, notice=notice)
 
 
 def _work(

@@ -32,6 +32,7 @@ from schedules.facts import MachineId
 from schedules.units import UnitSystem
 
 if TYPE_CHECKING:
+    from app.fault_door import FaultDoor
     from app.fuel.door import FuelDoor
     from app.trials.door import TrialDoor
 
@@ -62,6 +63,7 @@ class Rooms(QObject):
         self._hub: Hub | None = None
         self._fleet: FleetController | None = None
         self._machine: MachineController | None = None
+        self._faults: FaultDoor | None = None
         self._fuel: FuelDoor | None = None
         self._trials: TrialDoor | None = None
         self._making: Worker | None = None
@@ -103,6 +105,8 @@ class Rooms(QObject):
         self._fleet.printWanted.connect(self._print_chosen)
         self._fleet.paperWanted.connect(self._print)
         self._fleet.machineWanted.connect(self._show_machine)
+        self._fleet.searchWanted.connect(self._show_faults)
+        self._fleet.worthWanted.connect(self._show_worth)
         self._machine = MachineController(
             hub=self._hub,
             view=self._window.machine_view,
@@ -111,6 +115,8 @@ class Rooms(QObject):
             parent=self,
         )
         self._machine.leftFor.connect(self._machine_left)
+        self._machine.searchWanted.connect(self._show_faults)
+        self._machine.worthWanted.connect(self._show_worth)
         self._machine.paperWanted.connect(self._print)
         self._fleet.shown.connect(self._shown)
         self._fleet.languageChanged.connect(self._reopen)
@@ -208,6 +214,10 @@ class Rooms(QObject):
             self._machine.deleteLater()
             self._machine = None
             self._show_fleet()
+        if self._faults is not None:
+            self._faults.leave()
+            self._faults.deleteLater()
+            self._faults = None
         if self._fuel is not None:
             self._show_fleet()
             self._fuel.leave()
@@ -229,6 +239,37 @@ class Rooms(QObject):
             trouble = trouble_of_writing(trouble, path)
         absent = isinstance(trouble, Trouble) and trouble.code is TroubleCode.NO_FILE
         self._window.view.say(words.trouble(trouble), calm=absent)
+
+    # -- what is wrong, what is it worth --------------------------------------------------------
+
+    def _fault_door(self) -> FaultDoor | None:
+        """The rooms for what is wrong and what it is worth, built when they are first wanted."""
+        if self._faults is None and self._hub is not None and self._services is not None:
+            from app.fault_door import FaultDoor  # nobody needs it to see the list
+
+            self._faults = FaultDoor(
+                rooms=self._window.rooms,
+                hub=self._hub,
+                words=self._services.wording,
+                catalogue=self._services.catalogue,
+                parent=self,
+            )
+            self._faults.leftFor.connect(self._machine_left)
+            self._faults.paperWanted.connect(self._print)
+        return self._faults
+
+    def _show_faults(self, number: int) -> None:
+        """Go and look for what is wrong with a machine."""
+        door = self._fault_door()
+        if door is not None and self._fleet is not None:
+            self._fleet.choose(number)
+            door.show(number)
+
+    def _show_worth(self, number: int) -> None:
+        """Go and see what a machine is worth; 0: one on somebody's drive."""
+        door = self._fault_door()
+        if door is not None:
+            door.show_worth(number)
 
     # -- menus ---------------------------------------------------------------------------------
 
@@ -276,7 +317,9 @@ class Rooms(QObject):
 
     def _act_wanted(self) -> None:
         action = self.sender()
-        if self._machine is not None and self._in_machine_room():
+        if self._faults is not None and self._faults.is_open:
+            self._faults.controller.act(action.objectName())
+        elif self._machine is not None and self._in_machine_room():
             self._machine.act(action.objectName())
         elif self._fleet is not None:
             self._show_fleet()  # what is asked for opens beside the list

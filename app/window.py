@@ -116,6 +116,8 @@ class MainWindow(QMainWindow):
         self._add(menu, "store", msg("Put away, or get out again…"), "Ctrl+L")
         self._add(menu, "fuel", msg("Fuel…"), "Ctrl+E")
         self._add(menu, "fault", msg("Something is wrong…"), "Ctrl+B")
+        self._add(menu, "note_fault", msg("Only note that something is wrong…"))
+        self._add(menu, "worth", msg("Is it worth it?"))
         self._add(menu, "job", msg("Note a job…"), "Ctrl+J")
         menu = self._menu(msg("&Paper"))
         self._add(

@@ -20,13 +20,14 @@ COMMANDS = {
     "due": msg("what is due on each machine, and why"),
     "fuel": msg("what stands in the cans and tanks, and what to do with it"),
     "sheet": msg("a page to print"),
+    "find": msg("what to test next on a machine that does not do what it should"),
     "export": msg("write the whole household to a folder"),
     "import": msg("take in what an export wrote"),
     "check": msg("look the file through"),
     "backup": msg("make a backup beside the file"),
     "restore": msg("put a backup back in the file's place"),
 }
-SHEETS = ("preseason", "card", "buyer", "rescue", "work", "shopping", "tags")
+SHEETS = ("preseason", "card", "buyer", "rescue", "work", "shopping", "tags", "faults")
 LONGEST_SITTING = 24 * 60
 _ISO_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
@@ -141,6 +142,7 @@ def _add_own(made: dict[str, argparse.ArgumentParser], tongue: Tongue) -> None:
         "--why", action="store_true", help=tongue.text(msg("say what each answer rests on"))
     )
     _add_sheet(made["sheet"], tongue)
+    _add_find(made["find"], tongue)
     made["export"].add_argument(
         "folder",
         type=Path,
@@ -160,6 +162,31 @@ def _add_own(made: dict[str, argparse.ArgumentParser], tongue: Tongue) -> None:
     )
     restore.add_argument(
         "--list", action="store_true", help=tongue.text(msg("only list the backups there are"))
+    )
+
+
+def _add_find(find: argparse.ArgumentParser, tongue: Tongue) -> None:
+    find.add_argument(
+        "symptom",
+        nargs="?",
+        metavar=tongue.text(msg("SYMPTOM")),
+        help=tongue.text(msg("the code of what it does; without one they are listed")),
+    )
+    find.add_argument(
+        "--machine",
+        dest="number",
+        type=lambda text: number(text, tongue),
+        metavar=tongue.text(msg("NUMBER")),
+        help=tongue.text(msg("the machine it is about; what its file knows is counted")),
+    )
+    find.add_argument(
+        "--seen",
+        nargs="+",
+        action="extend",
+        metavar=tongue.text(msg("TEST=OUTCOME")),
+        help=tongue.text(
+            msg("what was seen already; CAUSE=tried for a cure in vain, TEST=cannot for not now")
+        ),
     )
 
 

@@ -13,7 +13,7 @@ from app.wording.languages import msg
 from models.words import Paper, SheetSort
 from schedules.facts import MachineId
 
-NUMBERED = frozenset({SheetSort.PRESEASON, SheetSort.WORK})
+NUMBERED = frozenset({SheetSort.PRESEASON, SheetSort.WORK, SheetSort.FAULTS})
 """Sheets that come back, and so are noted in the file."""
 RESCUE = "rescue"
 """The record of a machine: it never comes back, so the file keeps no sort of sheet for it."""
@@ -21,6 +21,7 @@ NO_MACHINE = msg("There is no machine to print it for.")
 NOTHING = {
     SheetSort.WORK: msg("Nothing that is to be done fits into that time."),
     SheetSort.SHOPPING: msg("There is nothing to buy."),
+    SheetSort.FAULTS: msg("No search for a fault runs. Begin one in the window."),
     SheetSort.TAGS: msg("There is no can and no tank to hang a tag on."),
 }
 

@@ -42,6 +42,7 @@ from models.facts.places import PlaceFacts, read_places
 from models.facts.plates import read_gone, read_plates, read_standing
 from models.facts.records import RecordedEntry, read_records
 from models.facts.settings import HouseholdSettings, read_settings
+from models.words import SheetSort
 from models.writer import Act
 from resources.loader import Catalogue
 from schedules.facts import LimitCode, LimitReading, MachineFacts, MachineId, TaskCode
@@ -249,6 +250,8 @@ class Desk(QObject):
             with self._hub.read() as session:
                 sheet = sheet_of(session, number)
                 entered, lines = sheet.entered_on, read_lines(sheet.lines)
+                if sheet.sort is SheetSort.FAULTS and lines:
+                    return Step("fault", lines[0].machine_id)
         except Refused as refused:
             return Said(self._words.refused(refused), "number")
         if entered is not None:
@@ -333,7 +336,7 @@ class Desk(QObject):
                 self._open(made)
             case Step():
                 self.left()
-                self.stepWanted.emit(made.name, self._number())
+                self.stepWanted.emit(made.name, made.machine_id or self._number())
             case Refused():
                 self._refuse(self._words.refused(made), wish.field_of(made))
             case _:

@@ -26,9 +26,11 @@ FIELD_NAMES = {
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """The answer leads on: to the form or the place of the program of that name."""
+    """The answer leads on: to the form or the place of the program of that name, about a machine
+    (0: the one that is shown)."""
 
     name: str
+    machine_id: int = 0
 
 
 @dataclass(frozen=True, slots=True)

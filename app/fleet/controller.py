@@ -356,7 +356,7 @@ class FleetController(QObject):
         elif name == "look":
             self.machineWanted.emit(self._chosen_id or 0)
         else:
-            self._desk.begin(name, self._judging())
+            self._desk.begin("fault" if name == "note_fault" else name, self._judging())
 
     def correct(self, area: str, entry_id: int) -> None:
         """Begin to correct an entry of the machine that is chosen."""

@@ -33,6 +33,8 @@ class MachineController(QObject):
 
     leftFor = Signal(str)
     paperWanted = Signal(str)
+    searchWanted = Signal(int)
+    worthWanted = Signal(int)
 
     def __init__(
         self, *, hub: Hub, view: MachineView, words: Wording, catalogue: Catalogue, parent: QObject
@@ -106,8 +108,12 @@ class MachineController(QObject):
             self.paperWanted.emit(name)
         elif name == "look":
             self._desk.left()
+        elif name in ("fault", "worth") and self._number is not None:
+            self._desk.left()
+            wanted = self.searchWanted if name == "fault" else self.worthWanted
+            wanted.emit(self._number)
         else:
-            self._desk.begin(name, self._judging)
+            self._desk.begin("fault" if name == "note_fault" else name, self._judging)
 
     def correct(self, area: str, entry_id: int) -> None:
         """Begin to correct an entry."""
@@ -129,8 +135,12 @@ class MachineController(QObject):
         elif isinstance(outcome, Trouble):
             self._view.say(self._words.trouble(outcome))
 
-    def _step(self, name: str, _machine_id: int) -> None:
-        self.act(name)
+    def _step(self, name: str, machine_id: int) -> None:
+        if name == "fault" and machine_id:
+            self._desk.left()
+            self.searchWanted.emit(machine_id)
+        else:
+            self.act(name)
 
     def _changed(self, changes: Changes) -> None:
         if self._number is None:

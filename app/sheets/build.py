@@ -14,6 +14,7 @@ from app.sheets import buyer, card, preseason
 from app.sheets.buyer_rows import page_of
 from app.sheets.card import CardForm
 from app.sheets.card_rows import card_of
+from app.sheets.fault_rows import FaultSheet, fault_sheet
 from app.sheets.pieces import Fact
 from app.sheets.preseason_rows import Detail, sheet_of
 from app.sheets.said import MachineNotes, SheetMachine
@@ -86,6 +87,19 @@ def work_pdf(
         on=on,
     )
     return preseason.draw([sheet], paper=paper, language=wording.language, words=wording.text)
+
+
+def fault_pdf(
+    sheets: Sequence[FaultSheet],
+    *,
+    wording: Wording,
+    paper: Paper,
+    household: str,
+    on: date,
+) -> bytes:
+    """A sheet for each search: the next branches, each step with its cautions before it."""
+    drawn = [fault_sheet(each, wording=wording, household=household, on=on) for each in sheets]
+    return preseason.draw(drawn, paper=paper, language=wording.language, words=wording.text)
 
 
 def shopping_pdf(

@@ -51,7 +51,7 @@ class Step:
     """One line of work; `minutes` may be empty. A `look` has a small box, work a large one.
 
     `cautions` are all that belong to it; `stop` is the whole sentence that says when not to use
-    the machine.
+    the machine. `asks`: what is found answers a question, so that it stands beneath how it is done.
     """
 
     what: Text
@@ -61,6 +61,7 @@ class Step:
     minutes: str = ""
     cautions: tuple[Caution, ...] = ()
     look: bool = False
+    asks: bool = False
 
 
 def step_rows(
@@ -133,13 +134,18 @@ def _row(step: Step, number: int, width: float, letters: Mapping[Caution, str]) 
     if step.minutes:
         said.append(reckoned(f" {step.minutes}"))
     what = compose(tuple(said), WHAT_STYLE, room, 8)
-    found, beside = _findings(step.findings, room, what.lines[-1].width + _BETWEEN)
+    start = room if step.asks else what.lines[-1].width + _BETWEEN
+    found, beside = _findings(step.findings, room, start)
     how = compose(step.how, LEGEND, room, 14) if step.how else None
     stop = compose(step.stop, STOP_STYLE, room - 3) if step.stop else None
     # A line with something to write on is higher than one of type alone.
     found_top = what.height - (WHAT_STYLE.line if beside else 0.0)
     how_top = max(what.height, found_top + found.height)
     stop_top = how_top + (how.height if how else 0.0)
+    if step.asks:
+        how_top = what.height
+        found_top = how_top + (how.height if how else 0.0)
+        stop_top = found_top + found.height
     tall = max(box, stop_top + (stop.height + 0.5 if stop else 0.0))
     digits = compose(str(number), WHAT_STYLE, 12, 1)
 

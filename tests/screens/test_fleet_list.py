@@ -135,6 +135,25 @@ def test_no_mark_is_lost_where_marks_are_joined() -> None:
 # -- the list ---------------------------------------------------------------------------------
 
 
+@pytest.mark.parametrize(("size", "least"), [((1440, 900), 12), ((1024, 640), 6)])
+def test_a_dozen_machines_fit_one_screen(full: Shed, size: tuple[int, int], least: int) -> None:
+    full.window.resize(*size)
+    full.bot.wait(1)
+    table = full.view.machine_table
+    table.scrollToTop()
+    room = table.viewport().height()
+    ends = [table.rowViewportPosition(row) + table.rowHeight(row) for row in range(12)]
+    assert sum(end <= room for end in ends) >= least, (room, ends)
+
+
+def test_a_ground_cut_short_is_whole_on_a_hover_and_aloud(full: Shed) -> None:
+    model = full.view.machines
+    for row, line in enumerate(model.rows):
+        cell = model.index(row, 1)
+        assert model.data(cell, int(Qt.ItemDataRole.ToolTipRole)) == line.ground_text
+        assert line.ground_text in model.data(cell, int(Qt.ItemDataRole.AccessibleTextRole))
+
+
 def test_typing_narrows_the_list_at_once(full: Shed) -> None:
     everything = len(names(full))
     full.window.actions_by_name["find"].trigger()
@@ -176,7 +195,7 @@ def test_the_list_does_not_jump_after_something_is_entered(full: Shed) -> None:
     table.selectRow(last)
     table.scrollToBottom()
     before, at = names(full), table.rowViewportPosition(last)
-    full.act("fault")
+    full.act("note_fault")
     full.fill(text="will not turn", stops_use=True)
     assert full.keep() == ""
     full.bot.wait(1)  # the list gets its width back

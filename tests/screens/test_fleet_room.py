@@ -173,7 +173,7 @@ def test_fuel_faults_and_jobs_reach_the_verdict(shed: Shed) -> None:
     shed.fill(vessel=tank, doing="fill", day=day("2025-06-01"), sort="e10")
     assert shed.keep() == ""
     assert "fuel" in shed.view.standing.text().lower()
-    shed.act("fault")
+    shed.act("note_fault")
     shed.fill(text="blade rubs the deck", stops_use=True)
     assert shed.keep() == ""
     assert "blade rubs the deck" in shed.view.standing.text()

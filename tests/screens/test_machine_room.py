@@ -130,7 +130,7 @@ def test_what_is_waited_for_stands_on_the_bench(shed: Shed) -> None:
 
 def test_menus_act_on_the_machine_that_is_open_and_escape_goes_back(shed: Shed) -> None:
     room = enter(shed)
-    shed.window.actions_by_name["fault"].trigger()
+    shed.window.actions_by_name["note_fault"].trigger()
     assert room.form is not None
     assert room.form.page.key == "fault"
     shed.bot.keyClick(room.form, Qt.Key.Key_Escape)

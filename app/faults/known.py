@@ -1,0 +1,276 @@
+"""What the file knows of a machine that bears on its faults, and the search as a state."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+from itertools import pairwise
+
+from models.facts.searches import Find, Search, SearchStep, count_finds
+from models.words import SearchDoing
+from schedules.facts import KindCode, MachineFacts, Past, VesselSort
+from schedules.fault_facts import (
+    BLANK,
+    CauseId,
+    Entry,
+    FactId,
+    FaultModel,
+    FaultModels,
+    OutcomeId,
+    ReadingId,
+    Seen,
+    SymptomId,
+)
+from schedules.fault_lessons import learned_odds
+from schedules.fault_state import (
+    FaultState,
+    Record,
+    after_test,
+    cannot_now,
+    cure_failed,
+    cure_ticked,
+    noticed,
+    shut,
+    told,
+)
+from schedules.faults import begin
+from schedules.plan import Judging
+
+MONTH_DAYS = Fraction(36525, 1200)
+HOUR = 3600
+YEAR_DAYS = 365
+# Tasks whose last doing the models ask about, by their codes in the catalogue.
+PLUGS = ("E4-07", "E2-04")
+FILTERS = ("E4-05", "E2-02")
+TWO_STROKE, FOUR_STROKE = "two_stroke", "four_stroke"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What is on record of one machine: by subject of the models, and the day it stands still."""
+
+    record: Mapping[str, Record]
+    stands_since: date | None
+    last_ran: date | None
+
+
+# -- what is on record ------------------------------------------------------------------------
+
+
+def known_of(judging: Judging, *, on: date) -> Known:
+    """What the file knows of a machine on a day, as far as a model may ask for it."""
+    facts = judging.facts
+    last_ran = _last_ran(facts, on)
+    asleep = next(
+        (one.put_away_on for one in facts.storage if one.woken_on is None or one.woken_on > on),
+        None,
+    )
+    stands = last_ran or asleep
+    record: dict[str, Record] = {"kind": str(facts.kind.code)}
+    if stands is not None:
+        record["months_parked"] = float(Fraction((on - stands).days) / MONTH_DAYS)
+    ages = [
+        lot.ageing
+        for vessel in judging.verdict.fuel
+        if vessel.sort is VesselSort.TANK
+        for lot in vessel.lots
+        if lot.ageing is not None and lot.volume_ul
+    ]
+    if ages:
+        record["fuel_ageing"] = float(max(ages))
+    if facts.kind.fuel in (TWO_STROKE, FOUR_STROKE):
+        record["engine"] = facts.kind.fuel
+    if facts.past is Past.UNKNOWN:
+        record["unknown_past"] = "yes"
+    elif facts.past is Past.NEW:
+        record["years_old"] = float(Fraction((on - facts.came_on).days, YEAR_DAYS))
+    cold = _is_freezing(facts, on)
+    if cold is not None:
+        record["freezing"] = "yes" if cold else "no"
+    record |= _hours_since(judging)
+    return Known(record=record, stands_since=stands, last_ran=last_ran)
+
+
+def _last_ran(facts: MachineFacts, on: date) -> date | None:
+    """The last day it is known to have run: a use, or a meter that had moved."""
+    days = [use.day for use in facts.uses if use.day <= on]
+    for item in facts.items:
+        readings = [one for one in item.hours.readings if one.day <= on]
+        days += [
+            later.day for earlier, later in pairwise(readings) if later.seconds > earlier.seconds
+        ]
+    return max(days, default=None)
+
+
+def _is_freezing(facts: MachineFacts, on: date) -> bool | None:
+    for vessel in facts.vessels:
+        if vessel.month_means_mc:
+            return vessel.month_means_mc[on.month - 1] < 0
+    return None
+
+
+def _hours_since(judging: Judging) -> dict[str, Record]:
+    found: dict[str, Record] = {}
+    subjects = {"hours_since_plug": PLUGS, "hours_since_filter": FILTERS}
+    for verdict in judging.verdict.tasks:
+        for subject, codes in subjects.items():
+            task = judging.task(verdict.code) if verdict.code in codes else None
+            if task is None or verdict.seconds_left is None or verdict.anchor is None:
+                continue
+            every = task.rule.run_seconds
+            if every is not None and every >= verdict.seconds_left:
+                found[subject] = float((every - verdict.seconds_left) / HOUR)
+    return found
+
+
+def facts_known(
+    models: FaultModels, facts: MachineFacts, said: Mapping[str, str]
+) -> dict[FactId, str]:
+    """Facts of the machine and the tools: told in a search, or a feature that was answered."""
+    features = {str(code): value for code, value in facts.features}
+    found: dict[FactId, str] = {}
+    for fact in models.facts.values():
+        values = {value for value, _ in fact.values}
+        answer = features.get(fact.feature or "") or said.get(str(fact.fact_id))
+        if answer in values:
+            found[fact.fact_id] = answer
+    return found
+
+
+# -- which model ------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Symptom:
+    """What can be chosen: a code of its own, its words, the model it leads to, and what counts as
+    seen from the start."""
+
+    code: str
+    title: str
+    said: tuple[str, ...]
+    fits: str
+    model: FaultModel
+    seen: tuple[Seen, ...] = ()
+
+
+def symptoms(models: FaultModels, kind: KindCode | None = None) -> tuple[Symptom, ...]:
+    """What can be wrong with machines of a kind (with any), models first, in their order."""
+    found = [
+        Symptom(code=str(code), title=model.title, said=model.said, fits=model.fits, model=model)
+        for code, model in models.models.items()
+        if kind is None or str(kind) in model.kinds
+    ]
+    found += [
+        _entered(models, entry)
+        for entry in models.entries
+        if kind is None or str(kind) in models.models[entry.leads_to].kinds
+    ]
+    return tuple(sorted(found, key=lambda one: (_number(one.code), one.code)))
+
+
+def _entered(models: FaultModels, entry: Entry) -> Symptom:
+    return Symptom(
+        code=f"{entry.symptom_id}-{entry.leads_to}",
+        title=entry.title,
+        said=entry.said,
+        fits=entry.fits,
+        model=models.models[entry.leads_to],
+        seen=entry.seen,
+    )
+
+
+def _number(code: str) -> int:
+    return int("".join(sign for sign in code.split("-", maxsplit=1)[0] if sign.isdigit()) or 0)
+
+
+def find_symptom(
+    models: FaultModels, typed: str, kind: KindCode | None = None
+) -> tuple[Symptom, ...]:
+    """The symptoms a typed code may mean: itself, or all that begin with it and fit the kind."""
+    wanted = typed.casefold()
+    every = symptoms(models)
+    exact = [one for one in every if one.code.casefold() == wanted]
+    if exact:
+        return tuple(exact)
+    begins = [
+        one
+        for one in every
+        if one.code.casefold().startswith(wanted)
+        and not one.code[len(wanted) : len(wanted) + 1].isdigit()
+    ]
+    fitting = [one for one in begins if kind is None or str(kind) in one.model.kinds]
+    return tuple(fitting or begins)
+
+
+# -- the search as a state --------------------------------------------------------------------
+
+
+def opening_state(
+    models: FaultModels,
+    model: FaultModel,
+    *,
+    record: Mapping[str, Record],
+    facts: Mapping[FactId, str],
+    finds: Sequence[Find] = (),
+) -> FaultState:
+    """A search with nothing seen yet, by what the household knows and has found before."""
+    counted = count_finds(tuple(finds), str(model.symptom_id))
+    causes = {cause.cause_id for cause in model.causes}
+    lessons = {CauseId(code): n for code, n in counted.items() if code in causes}
+    odds = learned_odds(model, lessons) if lessons else None
+    return begin(models, facts=facts, record=record, odds=odds)
+
+
+def carried_on(model: FaultModel, state: FaultState, steps: Sequence[SearchStep]) -> FaultState:
+    """The state after the steps that hold, in their order."""
+    for step in steps:
+        if not step.withdrawn:
+            state = _after(model, state, step)
+    return state
+
+
+def _after(model: FaultModel, state: FaultState, step: SearchStep) -> FaultState:
+    reading, outcome = ReadingId(step.subject), OutcomeId(step.answer)
+    cause = CauseId(step.subject)
+    match step.doing:
+        case SearchDoing.SEEN if outcome != BLANK:
+            return noticed(model, state, reading, outcome)
+        case SearchDoing.TESTED:
+            return after_test(model, state, reading, outcome)
+        case SearchDoing.TRIED:
+            return cure_failed(model, state, cause, step.place)
+        case SearchDoing.TRIED_BEFORE:
+            return cure_ticked(model, state, cause, step.place)
+        case SearchDoing.CANNOT:
+            return cannot_now(state, reading)
+        case SearchDoing.TOLD:
+            return told(state, FactId(step.subject), step.answer)
+        case SearchDoing.SHUT:
+            return shut(state)
+        case SearchDoing.OVER:
+            return replace(state, looked_over=True)
+        case _:
+            return state
+
+
+def minutes_spent(model: FaultModel, search: Search) -> int:
+    """Minutes of work so far: as entered, else as the model has them, openings not counted."""
+    return sum(_spent(model, step) for step in search.steps)
+
+
+def _spent(model: FaultModel, step: SearchStep) -> int:
+    if step.minutes is not None:
+        return step.minutes
+    if step.doing is SearchDoing.TESTED:
+        test = next((one for one in model.tests if one.reading_id == step.subject), None)
+        return 0 if test is None else round(test.minutes)
+    if step.doing in (SearchDoing.TRIED, SearchDoing.CURED):
+        return round(model.cause(CauseId(step.subject)).cures[step.place].minutes)
+    return 0
+
+
+def model_of(models: FaultModels, symptom: str) -> FaultModel:
+    """The model of a search. Raises KeyError for one this version does not know."""
+    return models.models[SymptomId(symptom)]

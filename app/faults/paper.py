@@ -1,0 +1,128 @@
+"""The fault sheets of machines that are being searched: rows, and the lines they come back by."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from app.faults.branches import Branch, branches_of
+from app.faults.known import known_of, model_of
+from app.faults.picture import FaultWords
+from app.faults.room_picture import SearchPicture
+from app.fleet.names import plain_name
+from app.services import Services
+from app.sheets.fault_rows import FaultSheet, FaultStep
+from app.wording.languages import msg
+from models.facts.searches import Search, read_finds, read_searches, read_told
+from models.words import SearchDoing
+from resources.fault_models import load_fault_models
+from schedules.facts import MachineId
+from schedules.fault_facts import FaultModel
+from schedules.fault_game import set_up
+from schedules.fault_search import settled
+from schedules.fault_state import FaultState
+from schedules.faults import AdviceKind, next_step
+from schedules.plan import Judging
+
+LOOKED_AT = 300
+NAMED = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FaultPaper:
+    """One machine's sheet, its number still open, and what stands on it line by line."""
+
+    machine_id: MachineId
+    sheet: FaultSheet
+    lines: tuple[str, ...]
+
+
+def fault_papers(
+    services: Services, fleet: Iterable[Judging], *, on: date
+) -> tuple[FaultPaper, ...]:
+    """A sheet for each machine whose search runs. Raises Trouble from the file."""
+    models = load_fault_models()
+    words = FaultWords(words=services.wording, models=models)
+    tools = frozenset(str(code) for code, fact in models.facts.items() if fact.assumed)
+    found: list[FaultPaper] = []
+    for judging in fleet:
+        number = int(judging.facts.machine_id)
+        with services.household.read() as session:
+            searches = read_searches(session, on=on, machine_id=number, only_open=True)
+            told = dict(read_told(session, machine_id=number, tools=tools))
+            finds = read_finds(session)
+        search = next((one for one in searches if one.symptom in models.models), None)
+        if search is None:
+            continue
+        picture = SearchPicture(
+            words=words,
+            judging=judging,
+            known=known_of(judging, on=on),
+            told=told,
+            finds=finds,
+            on=on,
+            currency=services.settings.currency,
+        )
+        found.append(_paper(picture, search, model_of(models, search.symptom)))
+    return tuple(found)
+
+
+def _paper(picture: SearchPicture, search: Search, model: FaultModel) -> FaultPaper:
+    words = picture.words
+    state = picture.state(search, model)
+    branches = _branches(model, state)
+    facts = picture.judging.facts
+    steps = tuple(_step(words, model, one) for one in branches)
+    loose = tuple(one.text for one in search.standing if one.doing is SearchDoing.LEFT_OFF)
+    sheet = FaultSheet(
+        number="",
+        machine=facts.name,
+        kind=words.words.kind(facts.kind.code),
+        place=plain_name(facts.place),
+        complaint=search.fault_text or words.words.text(model.title),
+        likely=tuple((one.name, one.odds) for one in words.suspects(model, state)[:NAMED]),
+        known=words.known(model, state.record),
+        steps=steps,
+        stop=_stop(picture, search),
+        loose=loose,
+    )
+    return FaultPaper(
+        machine_id=facts.machine_id,
+        sheet=sheet,
+        lines=tuple(f"{one.number} {one.title}" for one in steps),
+    )
+
+
+def _branches(model: FaultModel, state: FaultState) -> tuple[Branch, ...]:
+    first = next_step(model, state)
+    if first.kind in (AdviceKind.TEST, AdviceKind.CURE):
+        first = next_step(model, state, plan=settled(set_up(model, state), budget=LOOKED_AT))
+    return branches_of(model, state, first)
+
+
+def _step(words: FaultWords, model: FaultModel, branch: Branch) -> FaultStep:
+    card = words.card(model, branch.state, branch.advice)
+    return FaultStep(
+        number=branch.number,
+        title=card.title if card.reading or not card.cause else f"{card.sort}: {card.title}",
+        minutes=card.minutes_text,
+        before=card.before,
+        cautions=card.each,
+        bring=card.tools,
+        steps=tuple(part for part in (card.opening, card.photo, *card.steps) if part),
+        outcomes=tuple((one.text, branch.goes.get(one.code, "")) for one in card.outcomes),
+    )
+
+
+def _stop(picture: SearchPicture, search: Search) -> str:
+    words = picture.words.words
+    lines: list[str] = []
+    if search.stop_minutes is not None:
+        lines.append(words.minutes(search.stop_minutes))
+    if search.stop_cents is not None:
+        lines.append(words.money(search.stop_cents, picture.currency))
+    if not lines:
+        return words.text(msg("STOP when ________ min or ________ are gone."))
+    what = words.text(msg(" or ")).join(lines)
+    return words.text(msg("STOP when {what} are gone."), what=what)

@@ -1,0 +1,56 @@
+"""Looks further ahead than one step, beside the window, for as long as nobody reads yet."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, QTimer
+
+from app.worker import Worker
+from schedules.fault_facts import FaultModel
+from schedules.fault_search import Plan
+from schedules.fault_state import FaultState
+from schedules.faults import plans
+
+# A person who has not begun to read by then does so now: what stands there stays.
+READING_MS = 350
+
+
+class Thinking(QObject):
+    """One look ahead. `done` is told the best plan there was by the time reading began."""
+
+    def __init__(
+        self,
+        model: FaultModel,
+        state: FaultState,
+        done: Callable[[Plan], None],
+        parent: QObject,
+        *,
+        reading_ms: int = READING_MS,
+    ) -> None:
+        super().__init__(parent)
+        self._stop = threading.Event()
+        self._best: Plan | None = None
+        self._tell = done
+        self._is_read = False
+        self._model, self._state = model, state
+        self._worker = Worker(self._look, self._looked, self)
+        QTimer.singleShot(reading_ms, self, self._stop.set)
+
+    def _look(self) -> None:
+        for plan in plans(self._model, self._state):
+            self._best = plan
+            if self._stop.is_set():
+                return
+
+    def reading(self) -> None:
+        """Somebody reads or presses: what stands there stays."""
+        self._is_read = True
+        self._stop.set()
+
+    def _looked(self, raised: BaseException | None) -> None:
+        if raised is not None:
+            raise raised
+        if self._best is not None and not self._is_read:
+            self._tell(self._best)

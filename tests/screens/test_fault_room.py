@@ -1,0 +1,222 @@
+"""The fault room used by hand: complaint, what was seen, one thing after the other, the end."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton
+
+from app.fault_door import FaultDoor
+from app.faults.view import FaultView
+from app.pieces import look
+from models.facts.searches import Search, read_finds, read_searches
+from models.words import SearchDoing, SearchEnd
+from schedules.faults import AdviceKind
+from tests.conftest import TODAY
+from tests.screens.conftest import Shed, put
+from tests.screens.test_entry import add
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+def enter(shed: Shed) -> FaultView:
+    """Add a machine and say that something is wrong with it."""
+    add(shed)
+    shed.put_by()
+    shed.window.actions_by_name["fault"].trigger()
+    room = door(shed).view
+    assert shed.window.rooms.currentWidget() is room
+    return room
+
+
+def door(shed: Shed) -> FaultDoor:
+    found = shed.rooms._faults
+    assert found is not None
+    return found
+
+
+def settled(shed: Shed) -> None:
+    """Wait for the look ahead, as somebody does who has not begun to read."""
+    controller = door(shed).controller
+    if controller._thinking is not None:
+        with shed.bot.waitSignal(controller.cardShown, timeout=20_000):
+            pass
+
+
+def begin(shed: Shed, room: FaultView, symptom: str = "S1F", **seen: str) -> None:
+    button = next(one for one in room.symptom_buttons if one.code == symptom)
+    shed.bot.mouseClick(button, LEFT)
+    assert room.form is not None
+    for name, value in seen.items():
+        put(shed.bot, room.form.widget(name.replace("_", "-")), value)
+    shed.bot.mouseClick(room.form.done_button, LEFT)
+    assert room.form is None
+    pass_facts(shed, room)
+
+
+def pass_facts(shed: Shed, room: FaultView) -> None:
+    """Answer what is asked about the machine with the first answer."""
+    while room.shown is not None and room.shown.fact is not None:
+        shed.bot.mouseClick(room.card.answers[0], LEFT)
+    settled(shed)
+
+
+def answer(shed: Shed, room: FaultView, code: str) -> None:
+    button = next(one for one in room.card.answers if one.property("answer") == code)
+    shed.bot.mouseClick(button, LEFT)
+    pass_facts(shed, room)
+
+
+def press(shed: Shed, room: FaultView, name: str) -> None:
+    button = next(
+        one
+        for one in room.findChildren(QPushButton)
+        if one.property("act") == name and one.isVisible()
+    )
+    shed.bot.mouseClick(button, LEFT)
+
+
+def search(shed: Shed) -> Search:
+    hub = shed.rooms._hub
+    assert hub is not None
+    with hub.read() as session:
+        return read_searches(session, on=TODAY)[0]
+
+
+def test_from_the_complaint_to_the_first_card(shed: Shed):
+    room = enter(shed)
+    assert len(room.symptom_buttons) > 5
+    begin(shed, room, Q_PARK="wet")
+    assert room.shown is not None
+    assert room.shown.card is not None
+    assert room.shown.card.reading == "gate"
+    assert [line.answer for line in room.shown.path] == ["months ago; petrol stayed in"]
+    assert room.shown.suspects[0].share == max(one.share for one in room.shown.suspects)
+
+
+def test_an_answer_leads_on_and_can_be_given_anew(shed: Shed):
+    room = enter(shed)
+    begin(shed, room)
+    answer(shed, room, "ok")
+    state = room.shown
+    assert state is not None
+    assert state.card is not None
+    assert state.card.reading not in ("", "gate")
+    change = next(one for one in room.findChildren(QPushButton) if one.property("step"))
+    shed.bot.mouseClick(change, LEFT)
+    assert room.form is not None
+    put(shed.bot, room.form.widget("outcome"), "fuel")
+    shed.bot.mouseClick(room.form.done_button, LEFT)
+    assert [one.answer for one in search(shed).standing if one.doing is SearchDoing.TESTED] == [
+        "fuel"
+    ]
+    assert len([one for one in search(shed).steps if one.doing is SearchDoing.TESTED]) == 2
+
+
+def test_cannot_do_this_now_brings_another(shed: Shed):
+    room = enter(shed)
+    begin(shed, room)
+    answer(shed, room, "ok")
+    assert room.shown is not None
+    assert room.shown.card is not None
+    first = room.shown.card.reading
+    press(shed, room, "cannot")
+    pass_facts(shed, room)
+    assert room.shown.card is not None
+    assert room.shown.card.reading != first
+
+
+def test_a_cure_that_helps_is_made_sure_of_teaches_and_is_undone(shed: Shed):
+    room = enter(shed)
+    begin(shed, room)
+    for _ in range(30):
+        state = room.shown
+        assert state is not None
+        card = state.card
+        assert card is not None
+        if card.kind is AdviceKind.CURE:
+            answer(shed, room, "helped")
+            break
+        if card.kind is AdviceKind.WORKS:
+            press(shed, room, "it_works")
+            break
+        answer(shed, room, card.outcomes[-1].code)
+    assert room.form is not None
+    assert room.form.page.key == "end"
+    shed.bot.mouseClick(room.form.done_button, LEFT)
+    assert search(shed).ending is SearchEnd.CURED
+    hub = shed.rooms._hub
+    assert hub is not None
+    with hub.read() as session:
+        (find,) = read_finds(session)
+    assert find.teaches
+    assert room.shown is not None
+    assert room.shown.ended
+    assert [one.counts for one in room.shown.finds] == [True]
+    hub.undo()
+    assert search(shed).closed_on is None
+
+
+def test_it_waits_on_the_bench_and_goes_on(shed: Shed):
+    room = enter(shed)
+    begin(shed, room)
+    press(shed, room, "pause")
+    assert room.form is not None
+    put(shed.bot, room.form.widget("waits_for"), "needle and seat")
+    shed.bot.mouseClick(room.form.done_button, LEFT)
+    assert room.shown is not None
+    assert "needle and seat" in room.standing.text()
+    assert not room.card.isVisible()
+    press(shed, room, "resume")
+    assert room.card.isVisible()
+
+
+def test_keys_alone_choose_an_outcome_and_escape_goes_back(shed: Shed):
+    room = enter(shed)
+    begin(shed, room)
+    shed.bot.keyClick(room, Qt.Key.Key_4)
+    settled(shed)
+    assert [one.answer for one in search(shed).standing if one.doing is SearchDoing.TESTED]
+    shed.bot.keyClick(room, Qt.Key.Key_Escape)
+    assert shed.window.rooms.currentWidget() is shed.view
+
+
+def test_a_card_that_is_read_does_not_change(shed: Shed):
+    room = enter(shed)
+    begin(shed, room)
+    controller = door(shed).controller
+    answer(shed, room, "ok")
+    controller._show()
+    before = room.shown
+    room.touched.emit()
+    shed.bot.wait(600)
+    assert room.shown is before
+
+
+def test_everything_is_large_enough_and_nothing_cut_at_twice_the_size(shed: Shed, qapp):  # noqa: ANN001
+    room = enter(shed)
+    begin(shed, room)
+    for colours in (look.LIGHT, look.DARK):
+        look.apply(qapp, colours, scale=2.0)
+        room.restyle()
+        shed.bot.wait(1)
+        small = [
+            button.accessibleName() or button.text()
+            for button in room.findChildren(QPushButton)
+            if button.isVisible() and button.height() < look.TARGET
+        ]
+        assert small == []
+    look.apply(qapp, look.LIGHT)
+
+
+def test_worth_it_gives_one_number_and_draws_the_line(shed: Shed):
+    room = enter(shed)
+    begin(shed, room)
+    press(shed, room, "worth")
+    worth = door(shed).worth_view
+    assert shed.window.rooms.currentWidget() is worth
+    for name, typed in (("asked", "40"), ("low", "180"), ("high", "260"), ("hour", "10")):
+        put(shed.bot, worth.figures[name], typed)
+    assert worth.most.text() not in ("", "£0")
+    assert worth.stop.text().startswith("Stop when")
+    shed.bot.mouseClick(worth.draw_button, LEFT)
+    assert search(shed).stop_minutes
