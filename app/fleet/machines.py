@@ -19,7 +19,15 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QResizeEvent
+from PySide6.QtGui import (
+    QFont,
+    QFontMetrics,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPen,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -37,7 +45,7 @@ from app.pieces.year import NO_YEAR, Peg, Year, YearMark, pegs
 from app.pieces.year_band import draw_head, draw_year
 
 Index = QModelIndex | QPersistentModelIndex
-YEAR_COLUMN = 2
+STATE_COLUMN, YEAR_COLUMN = 1, 2
 FEW = 200
 _SELECT = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
 
@@ -54,7 +62,7 @@ class _YearHead(QHeaderView):
 
     def sizeHint(self) -> QSize:
         hint = super().sizeHint()
-        return QSize(hint.width(), max(look.TARGET, self.fontMetrics().height() + 22))
+        return QSize(hint.width(), self.fontMetrics().height() + look.px(14, look.text_scale()))
 
     def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
         super().paintSection(painter, rect, section)
@@ -80,7 +88,7 @@ class _YearCell(QStyledItemDelegate):
         self._table = table
 
     def sizeHint(self, _option: QStyleOptionViewItem, _index: Index) -> QSize:
-        return QSize(look.YEAR_WIDTH, round(54 * look.text_scale()))
+        return QSize(look.YEAR_WIDTH, look.px(look.ROW, look.text_scale()))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         colours = look.current()
@@ -95,6 +103,29 @@ class _YearCell(QStyledItemDelegate):
             focused = None
         scale = look.text_scale()
         draw_year(painter, QRectF(option.rect), line.year, colours, scale, focused)
+
+
+class _MachineLines(TwoLines):
+    """Name and place whole; of the ground as much as one line holds, the rest on a hover, aloud
+    and with the machine. In large letters it wraps instead."""
+
+    PAD = 5
+    LARGE = 1.5
+
+    def _least(self) -> int:
+        return look.px(look.ROW, look.text_scale())
+
+    def _second_font(self, option: QStyleOptionViewItem) -> QFont:
+        font = QFont(option.font)
+        font.setPixelSize(look.px(look.SECOND, look.text_scale()))
+        return font
+
+    def _second_text(self, option: QStyleOptionViewItem, index: Index, width: int) -> str:
+        said = super()._second_text(option, index, width)
+        if index.column() != STATE_COLUMN or look.text_scale() >= self.LARGE:
+            return said
+        metrics = QFontMetrics(self._second_font(option))
+        return metrics.elidedText(said, Qt.TextElideMode.ElideRight, width)
 
 
 class MachineTable(QTableView):
@@ -114,7 +145,7 @@ class MachineTable(QTableView):
         self.head = _YearHead(self)
         self.setHorizontalHeader(self.head)
         self.setModel(model)
-        self.setItemDelegate(TwoLines(self))
+        self.setItemDelegate(_MachineLines(self))
         self.setItemDelegateForColumn(YEAR_COLUMN, _YearCell(self))
         self.setAccessibleName(name)
         self.setShowGrid(False)
@@ -200,8 +231,7 @@ class MachineTable(QTableView):
         if self._lines.rowCount() <= FEW:
             self.resizeRowsToContents()
         else:
-            height = round(2.2 * self.fontMetrics().height()) + 2 * TwoLines.PAD + 2
-            self.verticalHeader().setDefaultSectionSize(max(look.TARGET + 10, height))
+            self.verticalHeader().setDefaultSectionSize(look.px(look.ROW, look.text_scale()))
 
     def restyle(self) -> None:
         """Lay everything out again, after another look or text size."""

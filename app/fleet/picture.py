@@ -18,8 +18,6 @@ from models.words import FuelDoing, LineOutcome, RunOutcome
 from resources.loader import Catalogue
 from schedules.facts import (
     GovernedBy,
-    HoursBasis,
-    HoursNow,
     JobVerdict,
     LimitCode,
     MachineState,
@@ -89,7 +87,7 @@ class Pictures:
         line = MachineLine(
             machine_id=facts.machine_id,
             name=name,
-            second=" · ".join((place, self._hours_said(verdict.hours))),
+            second=place,
             icon=facts.kind.icon,
             state=verdict.state,
             state_text=state_text,
@@ -122,16 +120,6 @@ class Pictures:
         if judging.almanac.laid_up and state is not MachineState.LAID_UP:
             away = words.state(MachineState.LAID_UP)
             return words.text(msg("{state}, {put_away}"), state=said, put_away=away)
-        return said
-
-    def _hours_said(self, now: HoursNow) -> str:
-        """The hours, and nothing where there are none to speak of."""
-        if now.seconds is None:
-            return self.words.text(msg("hours not known"))
-        read = now.basis in (HoursBasis.METER, HoursBasis.LOG)
-        said = self.words.run_time(now.seconds, estimated=not read)
-        if now.basis is HoursBasis.SINCE_IT_CAME:
-            return self.words.text(msg("{hours} since it came"), hours=said)
         return said
 
     def _ground(self, judging: Judging) -> str:

@@ -13,6 +13,7 @@ from app.pieces.year import ABOVE, MarkSort
 from app.pieces.year_band import draw_mark
 
 WIDE = 1180
+SMALLER = 0.75
 
 
 class MarkWord(QWidget):
@@ -26,17 +27,17 @@ class MarkWord(QWidget):
 
     def sizeHint(self) -> QSize:
         metrics = QFontMetrics(self.font())
-        scale = look.text_scale()
-        width = metrics.horizontalAdvance(self._word) + round(36 * scale)
-        return QSize(width, max(round(30 * scale), metrics.height() + 4))
+        width = metrics.horizontalAdvance(self._word) + round(36 * look.text_scale())
+        return QSize(width, metrics.height() + 2)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         scale, middle = look.text_scale(), self.height() / 2
-        drop = 15.0 if self._sort in ABOVE else (-5.0 if self._sort is MarkSort.LATER else -9.0)
-        at = QPointF(15 * scale, middle + drop * scale)
-        draw_mark(painter, at, self._sort, look.current(), scale)
+        drop = 14.0 if self._sort in ABOVE else (-5.0 if self._sort is MarkSort.LATER else -9.0)
+        small = scale * SMALLER  # beside a word, within its line
+        at = QPointF(15 * scale, middle + drop * small)
+        draw_mark(painter, at, self._sort, look.current(), small)
         painter.setPen(look.current().colour("ink"))
         base = middle + QFontMetrics(self.font()).ascent() / 2 - 2 * scale
         painter.drawText(QPointF(28 * scale, base), self._word)

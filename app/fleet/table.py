@@ -152,6 +152,8 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
                 return column.first(row)
             case _ if role == SECOND_ROLE:
                 return column.second(row)
+            case Qt.ItemDataRole.ToolTipRole if column.plate:
+                return column.second(row)
             case _ if role == ICON_ROLE:
                 return column.icon(row)
             case _ if role == STATE_ROLE:
@@ -192,7 +194,18 @@ class TwoLines(QStyledItemDelegate):
             width = table.columnWidth(index.column())
         # A little narrower than it will be drawn: letters on a screen are not quite as measured.
         first, second = self._boxes(option, index, width - self.PAD)
-        return QSize(width, max(look.TARGET + 4, first.height() + second.height() + 2 * self.PAD))
+        return QSize(width, max(self._least(), first.height() + second.height() + 2 * self.PAD))
+
+    def _least(self) -> int:
+        """Height of a row with little in it."""
+        return look.TARGET + 4
+
+    def _second_font(self, option: QStyleOptionViewItem) -> QFont:
+        return option.font
+
+    def _second_text(self, _option: QStyleOptionViewItem, index: Index, _width: int) -> str:
+        """What is drawn as the second line, within so many pixels."""
+        return str(index.data(SECOND_ROLE))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         colours = look.current()
@@ -213,10 +226,10 @@ class TwoLines(QStyledItemDelegate):
         painter.drawText(
             first.translated(left, top), _FLAGS, str(index.data(Qt.ItemDataRole.DisplayRole))
         )
-        painter.setFont(option.font)
         painter.setPen(colours.colour("pencil"))
         below = second.translated(left, top + first.height())
-        painter.drawText(below, _FLAGS, str(index.data(SECOND_ROLE)))
+        painter.setFont(self._second_font(option))
+        painter.drawText(below, _FLAGS, self._second_text(option, index, second.width()))
         painter.restore()
 
     def _mark(
@@ -244,10 +257,11 @@ class TwoLines(QStyledItemDelegate):
         room = QRect(0, 0, max(60, width - self._indent(option, index) - self.PAD), 10_000)
         bold = QFontMetrics(self._bold(option))
         first = bold.boundingRect(room, _FLAGS, str(index.data(Qt.ItemDataRole.DisplayRole)))
-        second_text = str(index.data(SECOND_ROLE))
+        second_text = self._second_text(option, index, room.width())
         second = QRect()
         if second_text:
-            second = QFontMetrics(option.font).boundingRect(room, _FLAGS, second_text)
+            metrics = QFontMetrics(self._second_font(option))
+            second = metrics.boundingRect(room, _FLAGS, second_text)
         first.setWidth(room.width())
         second.setWidth(room.width())
         return first, second

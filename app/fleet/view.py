@@ -80,7 +80,8 @@ class FleetView(QWidget):
         self._reading = ""
         self._before_form: QWidget | None = None
         outer = QVBoxLayout(self)
-        outer.setContentsMargins(look.MARGIN, 16, look.MARGIN, 12)
+        outer.setContentsMargins(look.MARGIN, look.GAP, look.MARGIN, look.GAP)
+        outer.setSpacing(look.GAP // 2)
         self.headline = plain_label("", role="lead")
         self.second = plain_label("", role="second")
         self.notice = plain_label("")
@@ -129,7 +130,7 @@ class FleetView(QWidget):
         page = QWidget()
         column = QVBoxLayout(page)
         column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(look.GAP)
+        column.setSpacing(look.GAP // 2)
         self.time = TimeRow(self._labels)
         self.time.timeGiven.connect(self.timeGiven)
         self.filters = Filters(self._labels)
@@ -144,7 +145,7 @@ class FleetView(QWidget):
         left = QWidget()
         below = QVBoxLayout(left)
         below.setContentsMargins(0, 0, 0, 0)
-        below.setSpacing(look.GAP)
+        below.setSpacing(0)
         heads = (self._labels["machine"], self._labels["state"], "")
         self.machines = RowsModel(machine_columns(heads, self._year_said), self)
         self.machine_table = MachineTable(self.machines, self._labels["machines"])

@@ -42,11 +42,15 @@ STOP = 2.4
 STEP = 13
 """How far the line of the year steps up for a season."""
 PEG = 11
-NAME_WIDTH = 300
-STATE_WIDTH = 320
+ROW = 52
+"""Height of a machine's row; higher only where a name or place needs more."""
+SECOND = 14.5
+"""Size of a row's second line, of the 16 pixels of the body."""
+NAME_WIDTH = 340
+STATE_WIDTH = 330
 YEAR_WIDTH = 420
 """Least width of the columns of the list."""
-SEARCH_WIDTH = 150
+SEARCH_WIDTH = 130
 PANE_WIDTH = 420
 BESIDE_WIDTH = 1360
 
