@@ -47,6 +47,8 @@ class FleetController(QObject):
     printWanted = Signal(int)
     paperWanted = Signal(str)
     machineWanted = Signal(int)
+    searchWanted = Signal(int)
+    worthWanted = Signal(int)
     shown = Signal()
     languageChanged = Signal()
 
@@ -355,6 +357,10 @@ class FleetController(QObject):
             self.paperWanted.emit(name)
         elif name == "look":
             self.machineWanted.emit(self._chosen_id or 0)
+        elif name == "worth":
+            self.worthWanted.emit(self._chosen_id or 0)
+        elif name == "fault" and self._chosen_id is not None:
+            self.searchWanted.emit(self._chosen_id)
         else:
             self._desk.begin("fault" if name == "note_fault" else name, self._judging())
 
