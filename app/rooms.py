@@ -368,10 +368,9 @@ class Rooms(QObject):
             from app.fuel.door import FuelDoor  # nobody needs it to see the list
 
             self._fuel = FuelDoor(
-                rooms=self._window.rooms, hub=self._hub, services=self._services, parent=self
+                window=self._window, hub=self._hub, services=self._services, parent=self
             )
             self._fuel.leftFor.connect(self._machine_left)
-            self._fuel.tagsWanted.connect(self._print_tags)
         return self._fuel
 
     def _show_fuel(self) -> None:
@@ -488,17 +487,10 @@ class Rooms(QObject):
             self._window.view.say(words.text(msg("The paper lies at {path}."), path=str(path)))
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
-    def _print_tags(self, vessel: object = None) -> None:
-        """Tags of every can and tank, or of a single one, opened where papers are read."""
-        door, path = self._fuel_door(), self._window.ask_pdf("tags.pdf")
-        if door is None or path is None or self._services is None:
-            return
-        try:
-            door.print_tags(path, vessel if type(vessel) is int else None)
-        except Trouble as trouble:
-            self._window.view.say(self._services.wording.trouble(trouble))
-        else:
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+    def _print_tags(self) -> None:
+        door = self._fuel_door()
+        if door is not None:
+            door.print_tags()
 
     def _print(self, sort: str) -> None:
         """Make the paper of the chosen machine and open it where papers are read."""

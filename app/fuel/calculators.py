@@ -21,6 +21,7 @@ from schedules.pouring import held_ul
 from schedules.premix import oil_ul, parts_of, petrol_ul
 from schedules.units import Quantity, Typed, Unit, convert
 
+_BLENDS = (FuelSort.E0, FuelSort.E5, FuelSort.E10, FuelSort.E15)
 RATIOS = (50, 40, 32, 25, 16)
 _OTHER_SIDE = (Unit.MILLILITRE, Unit.US_FLUID_OUNCE, Unit.IMPERIAL_FLUID_OUNCE)
 
@@ -226,34 +227,19 @@ class Calculators:
 
     def _blend(self, one: Standing, name: str) -> Wish:
         words, ask = self.words, self.ask
-        sorts = (FuelSort.E0, FuelSort.E5, FuelSort.E10, FuelSort.E15)
         now = one.verdict.ethanol or Fraction(0)
         held = held_ul(one.facts)
 
-        def said(typed: str) -> str:
-            found = self._volume(typed)
-            if not isinstance(found, Typed):
-                return ""
-            parts: list[str] = []
-            for sort in sorts:
-                share = ETHANOL[sort] or Fraction(0)
-                mixed = (now * held + share * found.stored) / max(1, held + found.stored)
-                parts.append(
-                    words.text(
-                        msg("with {sort}: {share}"),
-                        sort=str(sort).upper(),
-                        share=words.percent(mixed),
-                    )
-                )
-            return "; ".join(parts)
-
         fields = (
-            replace(ask.field("volume", msg("How much goes in"), FieldSort.TEXT), preview=said),
+            replace(
+                ask.field("volume", msg("How much goes in"), FieldSort.TEXT),
+                preview=lambda typed: self._blended(typed, held, now),
+            ),
             ask.field(
                 "sort",
                 msg("What sort"),
                 FieldSort.CHOICE,
-                choices=tuple((str(sort), words.word(sort)) for sort in sorts),
+                choices=tuple((str(sort), words.word(sort)) for sort in _BLENDS),
                 default=str(self.forms.usual_sort(one)),
             ),
             ask.day(self.forms.today),
@@ -285,6 +271,19 @@ class Calculators:
             return self.forms.sure(act, one, name)
 
         return Wish(page, make)
+
+    def _blended(self, typed: str, held: int, now: Fraction) -> str:
+        """What the alcohol would be with so much of each sort on top."""
+        words, found = self.words, self._volume(typed)
+        if not isinstance(found, Typed):
+            return ""
+        parts: list[str] = []
+        for sort in _BLENDS:
+            share = ETHANOL[sort] or Fraction(0)
+            mixed = (now * held + share * found.stored) / max(1, held + found.stored)
+            said = msg("with {sort}: {share}")
+            parts.append(words.text(said, sort=str(sort).upper(), share=words.percent(mixed)))
+        return "; ".join(parts)
 
     # -- amounts -------------------------------------------------------------------------------
 

@@ -14,6 +14,7 @@ from app.fuel.forms import FuelForms
 from app.fuel.picture import FuelPicture, Seen, Standing
 from app.fuel.pouring import Pouring
 from app.fuel.reading import read_seen, with_course
+from app.fuel.vessel_forms import VesselForms
 from app.fuel.view import FuelView
 from app.hub import Hub
 from app.pieces.asked import Said, choice
@@ -164,7 +165,7 @@ class FuelController(QObject):
             case "mix":
                 self._open(self._calculators().ways(one, called))
             case "change":
-                self._open(forms.change(one, self._places()))
+                self._open(self._vessel_forms().change(one, self._places()))
             case "correct":
                 self._open(self._correct())
             case _:
@@ -189,6 +190,9 @@ class FuelController(QObject):
         after = max(before, default=one.card.came_on)
         return reckoned_ul(seen.fleet[number], after=after, upto=upto)
 
+    def _vessel_forms(self) -> VesselForms:
+        return VesselForms(self._words, self._settings(), self._today())
+
     def _calculators(self) -> Calculators:
         return Calculators(self._forms())
 
@@ -201,7 +205,7 @@ class FuelController(QObject):
         machines = [
             (number, judging.facts.name) for number, judging in fleet if judging.facts.vessels
         ]
-        return self._forms().add(self._places(), machines)
+        return self._vessel_forms().add(self._places(), machines)
 
     def _correct(self) -> Wish | Said:
         seen = self._seen

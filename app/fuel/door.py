@@ -2,43 +2,47 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QStackedWidget
+from PySide6.QtCore import QObject, QUrl, Signal
+from PySide6.QtGui import QDesktopServices
 
 from app.fuel.controller import FuelController
 from app.fuel.labels import fuel_labels
 from app.fuel.view import FuelView
 from app.hub import Hub
 from app.services import Services
+from app.wording.languages import msg
+from models.errors import Trouble
+
+if TYPE_CHECKING:
+    from app.window import MainWindow
 
 
 class FuelDoor(QObject):
     """The room among the others, as long as a file is open.
 
-    `leftFor`: it is done with, and that act is wanted beside the list ("" for none). `tagsWanted`:
-    the tag of one vessel is to be printed, or (None) those of all.
+    `leftFor`: it is done with, and that act is wanted beside the list ("" for none).
     """
 
     leftFor = Signal(str)
-    tagsWanted = Signal(object)
 
     def __init__(
-        self, *, rooms: QStackedWidget, hub: Hub, services: Services, parent: QObject
+        self, *, window: MainWindow, hub: Hub, services: Services, parent: QObject
     ) -> None:
         super().__init__(parent)
-        self._rooms = rooms
+        self._window = window
+        self._rooms = window.rooms
         self._hub = hub
         self._services = services
         words = services.wording
         self.view = FuelView(fuel_labels(words), words.language)
-        rooms.addWidget(self.view)
+        self._rooms.addWidget(self.view)
         self.controller = FuelController(
             hub=hub, view=self.view, words=words, catalogue=services.catalogue, parent=self
         )
         self.controller.leftFor.connect(self.leftFor)
-        self.controller.tagsWanted.connect(self.tagsWanted)
+        self.controller.tagsWanted.connect(self.print_tags)
 
     def show(self, machine: int = 0) -> None:
         """Go into the room; the tank of a machine is looked at first if one is named."""
@@ -46,19 +50,31 @@ class FuelDoor(QObject):
         self.controller.show(machine)
         self.view.focus_first()
 
-    def print_tags(self, path: Path, vessel: int | None) -> None:
-        """Write the tags of all cans and tanks, or of one, as a PDF. Raises Trouble."""
+    def print_tags(self, vessel: int | None = None) -> None:
+        """Write the tags of all cans and tanks, or of one, and open them where papers are read."""
+        path = self._window.ask_pdf("tags.pdf")
+        if path is None:
+            return
         from app.printing import write_whole  # paper is not needed for the room
         from app.tagging import tags_pdf
 
+        words = self._services.wording
         pdf = tags_pdf(
             self._services,
             paper=self._services.settings.paper,
             on=self._hub.moment().today,
             vessels=None if vessel is None else frozenset({vessel}),
         )
-        if pdf is not None:
+        if pdf is None:
+            said = msg("There is no can and no tank to hang a tag on.")
+            self._window.view.say(words.text(said))
+            return
+        try:
             write_whole(path, pdf)
+        except Trouble as trouble:
+            self._window.view.say(words.trouble(trouble))
+        else:
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
     def leave(self) -> None:
         """The file is about to be let go: the room goes with it."""

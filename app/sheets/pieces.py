@@ -421,7 +421,7 @@ def _lettered(letter: str, caution: Caution, width: float) -> Block:
     def draw(surface: Surface, left: float, top: float) -> None:
         write_tagged(surface, words, left + 0.8, top)
         if sign:
-            _triangle(surface, left + 0.8, top + 0.45, 3.6)
+            alert_sign(surface, left + 0.8, top + 0.45, 3.6)
 
     return Block(height=words.height + 0.7, draw=draw)
 
@@ -464,7 +464,7 @@ def _signal(
 ) -> None:
     if caution.signal is not Severity.NOTICE:
         side = style.size * 0.43
-        _triangle(surface, x, top + (height - side * 0.87) / 2, side)
+        alert_sign(surface, x, top + (height - side * 0.87) / 2, side)
         x += side + 1.8
     write(
         surface,
@@ -475,8 +475,8 @@ def _signal(
     )
 
 
-def _triangle(surface: Surface, left: float, top: float, side: float) -> None:
-    """The safety sign: white, with its stroke and dot in black."""
+def alert_sign(surface: Surface, left: float, top: float, side: float) -> None:
+    """The safety alert sign: white, with its stroke and dot in black."""
     tall = side * 0.87
     middle = left + side / 2
     outline = polygon((middle, top), (left + side, top + tall), (left, top + tall))

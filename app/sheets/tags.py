@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from app.sheets.figures import Go, circle
 from app.sheets.labels import Words
 from app.sheets.lettering import Face, Style, compose
-from app.sheets.pieces import Caution
+from app.sheets.pieces import Caution, alert_sign
 from app.sheets.surface import (
     BOX,
     FRAME,
@@ -28,6 +28,7 @@ from app.sheets.surface import (
     write,
 )
 from app.wording.languages import msg
+from schedules.facts import Severity
 
 WIDTH, HEIGHT = 66.0, 120.0
 ACROSS, DOWN = 3, 2
@@ -35,6 +36,7 @@ _CORNER, _HOLE, _MARGIN, _AROUND = 8.0, 6.0, 5.0, 5.0
 _ROOM = WIDTH - 2 * _MARGIN
 _COLUMN = 24.0
 _LEAST_ROW = 6.6
+_SIGN = 4.0
 
 NAME = Style(size=12, face=Face.SEMIBOLD, heavy=Face.BOLD, leading=1.15)
 FUEL = Style(size=22, face=Face.BOLD, leading=1.1)
@@ -183,7 +185,11 @@ def _caution(surface: Surface, caution: Caution, bottom: float) -> float:
         _MARGIN + half, top + half, _ROOM - FRAME, head + high - FRAME, FRAME, solid=Ink.WHITE
     )
     surface.box(_MARGIN, top, _ROOM, head, 0, solid=Ink.BLACK)
-    write(surface, word, _MARGIN + 2.0, top + 0.5, ink=Ink.WHITE)
+    x = _MARGIN + 2.0
+    if caution.signal is not Severity.NOTICE:
+        alert_sign(surface, x, top + 0.9, _SIGN)
+        x += _SIGN + 1.4
+    write(surface, word, x, top + 0.5, ink=Ink.WHITE)
     write(surface, text, _MARGIN + 2.0, top + head + 0.8)
     return top
 

@@ -136,7 +136,9 @@ def _if_treated(vessel: VesselFacts, verdict: VesselVerdict, on: date) -> date |
 
 def _until(verdict: VesselVerdict, wording: Wording, on: date) -> tuple[str, str, str]:
     """What stands over the large line, that line, and what is done after it."""
-    written = wording.text(msg("after that: drain it, take it to a collection point"))
+    written = wording.text(
+        msg("after that burn it at once, or drain it and take it to a collection point")
+    )
     if not verdict.lots:
         return wording.text(msg("Run it before")), "________", written
     if verdict.band in _INSTEAD:

@@ -13,6 +13,7 @@ from models.changes import Changes
 from schedules.facts import Band, FuelSort, FuelUse, VesselSort
 from tests.conftest import TODAY
 from tests.screens.conftest import Shed, put
+from tests.screens.test_entry import add_only
 
 LITRE = 10**6
 KEY = Qt.Key
@@ -274,3 +275,23 @@ def test_nothing_is_cut_at_any_size(shed: Shed) -> None:
                 assert button.width() >= words, button.text()
         body = view.detail.widget()
         assert body.height() >= view.detail._column.totalHeightForWidth(body.width()) - 2
+
+
+def test_a_burn_that_no_hours_explain_is_asked_twice(shed: Shed) -> None:
+    add_only(shed)
+    view = room(shed)
+    name = next(name for name in shown(view) if name.startswith("Red one"))
+    press(shed, view, "filled")
+    full = shown(view)[name]
+    assert full[0] is Band.GOOD
+    press(shed, view, "more")
+    pick(shed, view, "burnt")
+    assert view.form is not None
+    put(shed.bot, view.form.widget("volume"), "2 L")
+    assert keep(shed, view) == ""
+    assert view.form is not None
+    assert "By its hours it burnt about" in view.form.page.lead
+    assert shown(view)[name] == full, "nothing is kept yet"
+    assert keep(shed, view) == ""
+    assert shown(view)[name] != full
+    assert "A rest of" in view.detail.rest.text()

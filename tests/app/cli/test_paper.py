@@ -273,3 +273,14 @@ def test_without_a_screen_the_demo_says_so_and_goes_on_in_words_and_on_paper(
     names = [path.name for path in sorted((tmp_path / "out").iterdir())]
     assert names == ["buyer.pdf", "card.pdf", "preseason.pdf"]
     assert str(tmp_path / "out") in said.out
+
+
+def test_tags_are_a_sheet_or_a_page_each(firstpull: Run, shed: Path, tmp_path: Path):
+    out = tmp_path / "tags.pdf"
+    said = firstpull("sheet", "tags", "-o", out, "--file", shed, *ON)
+    assert said.code == 0, said.err
+    assert "Run it before" in words(out) or "as of 25 Nov 2025" in words(out)
+    assert pages(out)[0] == (595, 842)
+    said = firstpull("sheet", "tags", "--single", "-o", out, "--file", shed, *ON)
+    assert said.code == 0, said.err
+    assert pages(out)[0] == (215, 369)
