@@ -6,8 +6,9 @@ import json
 from collections import defaultdict
 from dataclasses import asdict, dataclass
 from datetime import date
+from typing import Any, cast
 
-from sqlalchemy import select
+from sqlalchemy import func, select, text
 from sqlalchemy.orm import Session
 
 from models.acts.known import task_of
@@ -24,6 +25,7 @@ from models.tables.work import JobRow
 from models.words import LineOutcome, Paper, SheetSort
 
 FIRST_NUMBER, LAST_NUMBER = 1000, 9999
+_FIELDS = {"machine_id", "tasks", "job_id", "text"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +40,7 @@ class SheetLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PrintSheet:
-    """A sheet was printed; it gets the next number that no sheet still out has."""
+    """A sheet was printed; it gets the next number that no sheet had before it."""
 
     sort: SheetSort
     paper: Paper
@@ -56,13 +58,15 @@ class PrintSheet:
                 task_of(kinds[line.machine_id], task)
             if line.job_id is not None:
                 row_of(session, JobRow, line.job_id, "job")
-        text = json.dumps([asdict(line) for line in self.lines], ensure_ascii=False)
+        kept = json.dumps([asdict(line) for line in self.lines], ensure_ascii=False)
+        place, number = next_place(session)
         row = SheetRow(
-            number=next_number(session),
+            id=place,
+            number=number,
             sort=self.sort,
             paper=self.paper,
             printed_on=moment.today,
-            lines=plain_text("lines", text, most=LONGEST_LINES),
+            lines=plain_text("lines", kept, most=LONGEST_LINES),
         )
         session.add(row)
         session.flush()
@@ -70,8 +74,8 @@ class PrintSheet:
         return report(
             ActCode.PRINT_SHEET,
             (Area.SHEETS, row.id),
-            *((Area.MACHINES, number) for number in machines),
-            name=str(row.number),
+            *((Area.MACHINES, machine) for machine in machines),
+            name=str(number),
         )
 
 
@@ -142,27 +146,37 @@ class EnterSheet:
         return found
 
 
-def next_number(session: Session) -> int:
-    """The number after the newest sheet's, passing over those of sheets that are still out."""
-    rows = session.execute(
-        select(SheetRow.number, SheetRow.entered_on).order_by(SheetRow.id.desc())
-    ).all()
+def next_place(session: Session) -> tuple[int, int]:
+    """The row and the number of the next sheet, passing over the numbers of those still out.
+
+    A number is bound to its row, and a row number is never given twice, not even when the
+    printing is undone: the paper may hang in the shed all the same. Only past the last number do
+    they come round.
+    """
     span = LAST_NUMBER - FIRST_NUMBER + 1
-    out = {number for number, entered in rows if entered is None}
-    start = rows[0][0] - FIRST_NUMBER + 1 if rows else 1
-    for step in range(span):
-        number = FIRST_NUMBER + (start + step) % span
+    last = session.scalar(text("SELECT seq FROM sqlite_sequence WHERE name = 'sheet'")) or 0
+    lap = last // span * span
+    # Sheets that were taken in may have brought greater numbers with them.
+    greatest = session.scalar(select(func.max(SheetRow.number)).where(SheetRow.id > lap))
+    if greatest is not None:
+        last = max(last, lap + greatest - FIRST_NUMBER + 1)
+    out = set(session.scalars(select(SheetRow.number).where(SheetRow.entered_on.is_(None))))
+    for row in range(last + 1, last + 1 + span):
+        number = FIRST_NUMBER + (row - 1) % span
         if number not in out:
-            return number
-    return FIRST_NUMBER + start % span
+            return row, number
+    return last + 1, FIRST_NUMBER + last % span
 
 
 def sheet_of(session: Session, number: int) -> SheetRow:
-    """The newest sheet of a number. Raises Refused NOT_THERE."""
+    """The sheet of a number that is still out, else the newest. Raises Refused NOT_THERE."""
     found = None
     if FIRST_NUMBER <= number <= LAST_NUMBER:
         found = session.scalars(
-            select(SheetRow).where(SheetRow.number == number).order_by(SheetRow.id.desc()).limit(1)
+            select(SheetRow)
+            .where(SheetRow.number == number)
+            .order_by(SheetRow.entered_on.is_(None).desc(), SheetRow.id.desc())
+            .limit(1)
         ).first()
     if found is None:
         shown = min(max(number, -LARGEST_ID), LARGEST_ID)
@@ -170,14 +184,39 @@ def sheet_of(session: Session, number: int) -> SheetRow:
     return found
 
 
-def read_lines(text: str) -> tuple[SheetLine, ...]:
-    """The lines of a sheet from what is kept of them."""
-    return tuple(
-        SheetLine(
-            machine_id=line["machine_id"],
-            tasks=tuple(line["tasks"]),
-            job_id=line["job_id"],
-            text=line["text"],
-        )
-        for line in json.loads(text)
+def read_lines(kept: str) -> tuple[SheetLine, ...]:
+    """The lines of a sheet from what is kept of them; none where that says something else."""
+    try:
+        return lines_of(kept)
+    except ValueError:
+        return ()
+
+
+def lines_of(kept: str) -> tuple[SheetLine, ...]:
+    """The same. Raises ValueError where it says something else."""
+    try:
+        said: Any = json.loads(kept)
+    except RecursionError:
+        raise ValueError("lines") from None
+    if not isinstance(said, list):
+        raise ValueError("lines")  # noqa: TRY004  (told as one with the others)
+    return tuple(_line_of(each) for each in cast("list[Any]", said))
+
+
+def _line_of(said: Any) -> SheetLine:
+    if not isinstance(said, dict) or set(cast("dict[str, Any]", said)) != _FIELDS:
+        raise ValueError("lines")
+    line = cast("dict[str, Any]", said)
+    tasks = line["tasks"]
+    words = [line["text"], *cast("list[Any]", tasks)] if isinstance(tasks, list) else [None]
+    rows = [line["machine_id"], *([] if line["job_id"] is None else [line["job_id"]])]
+    if not all(isinstance(word, str) for word in words) or not all(
+        type(row) is int and 1 <= row <= LARGEST_ID for row in rows
+    ):
+        raise ValueError("lines")
+    return SheetLine(
+        machine_id=line["machine_id"],
+        tasks=tuple(cast("list[str]", tasks)),
+        job_id=line["job_id"],
+        text=line["text"],
     )

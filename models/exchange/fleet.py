@@ -8,7 +8,8 @@ is the same to the byte. `fleet.schema.json` beside this module says it in JSON 
 Taking in merges. A row is known by its uid, else by what makes it the only one of its kind (a
 place by its name): a known row takes the values that come in, except that an entry is never
 changed, and except that what is known only by its kind stays as it is. The settings of the
-household come in only while it has no machine.
+household come in only while it has no machine. A sheet that is known keeps what was printed on it;
+one that is not, and whose number is out here already, gets the next that is free.
 """
 
 from __future__ import annotations
@@ -23,18 +24,23 @@ from sqlalchemy import Table, UniqueConstraint, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from models.acts.sheets import next_place
 from models.changes import ActCode, ActLabel, Area, Changes
 from models.disk import trouble_of_system, trouble_of_writing, write_whole
 from models.errors import Refused, RefusedCode, Trouble, TroubleCode
 from models.exchange.fields import field_name, incoming, link_target, outgoing
+from models.exchange.sheet_lines import NO_LINES, check_lines, known_again, outgoing_lines
 from models.exchange.strict_json import MOST_BYTES, parse_strict
 from models.moment import Moment
 from models.tables.household import HouseholdRow
 from models.tables.machines import MachineRow
 from models.tables.schema import ENTRY_TABLES, TABLES
+from models.tables.stores import LONGEST_LINES, SheetMachineRow, SheetRow
+from models.tables.work import JobRow
 
 FLEET_SCHEMA = 1
 FLEET_FILE = "fleet.json"
+MOST_LINES = 4 * LONGEST_LINES
 _SHOWN = 64
 
 Row = Mapping[str, Any]
@@ -117,6 +123,7 @@ class ImportFleet:
         intake = _Intake(session)
         for table in TABLES:
             intake.take(table, self.rows[table.name])
+        intake.take_lines(self.rows)
         label = ActLabel(ActCode.IMPORT, (("machines", self.machines),))
         return Changes(areas=frozenset(Area), ids=frozenset(), label=label)
 
@@ -127,6 +134,7 @@ class _Intake:
 
     session: Session
     ids: dict[str, dict[str, int]] = field(default_factory=dict[str, dict[str, int]])
+    new_sheets: dict[str, tuple[str, str]] = field(default_factory=dict[str, tuple[str, str]])
 
     def take(self, table: Table[Any], rows: tuple[Row, ...]) -> None:
         known = self.session.execute(select(table.c.uid, table.c.id))
@@ -153,6 +161,8 @@ class _Intake:
         uid = row["uid"]
         values = self._linked(table, where, row)
         known = self.ids[table.name].get(uid)
+        if table.name == SheetRow.__tablename__:
+            values = self._sheet(values, where, is_known=known is not None)
         if known is None:
             known = self._alike(table, values)
             if known is None:
@@ -163,6 +173,60 @@ class _Intake:
         else:
             self.session.execute(update(table).where(table.c.id == known).values(values))
         self.ids[table.name][uid] = known
+
+    def _sheet(self, values: dict[str, Any], where: str, *, is_known: bool) -> dict[str, Any]:
+        """What is taken of a sheet. Its lines wait until the jobs they name are there."""
+        if is_known:
+            kept = {"number", "lines"} | ({"entered_on"} if not values.get("entered_on") else set())
+            return {name: value for name, value in values.items() if name not in kept}
+        self.new_sheets[values["uid"]] = (where, values.pop("lines", NO_LINES))
+        values["lines"] = NO_LINES
+        number = values["number"]
+        out = select(SheetRow.id).where(SheetRow.number == number, SheetRow.entered_on.is_(None))
+        if values.get("entered_on") is None and self.session.execute(out).first() is not None:
+            values["id"], values["number"] = next_place(self.session)
+        return values
+
+    def take_lines(self, rows: Mapping[str, tuple[Row, ...]]) -> None:
+        """The lines of the sheets that came in, once everything they name is there."""
+        machines: dict[str, list[str]] = {uid: [] for uid in self.new_sheets}
+        of_sheet = {
+            (row["sheet_id"], row["machine_id"]) for row in rows[SheetMachineRow.__tablename__]
+        }
+        if not self.new_sheets:
+            return
+        place = {row["uid"]: number for number, row in enumerate(rows[MachineRow.__tablename__])}
+        for sheet, machine in sorted(of_sheet, key=lambda pair: place.get(pair[1], -1)):
+            machines.setdefault(sheet, []).append(machine)
+        jobs: dict[str, list[str]] = {}
+        for row in rows[JobRow.__tablename__]:
+            jobs.setdefault(row["machine_id"], []).append(row["uid"])
+        for uid, (where, text) in self.new_sheets.items():
+            lines = [
+                {
+                    "machine_id": self._named(MachineRow.__tablename__, line.machine, where),
+                    "tasks": line.tasks,
+                    "job_id": None
+                    if line.job is None
+                    else self._named(JobRow.__tablename__, line.job, where),
+                    "text": line.text,
+                }
+                for line in known_again(text, machines[uid], jobs)
+            ]
+            kept = json.dumps(lines, ensure_ascii=False)
+            if len(kept) > LONGEST_LINES:
+                raise Refused(RefusedCode.IMPORT_FIELD, where=where, field="lines")
+            row_id = self.ids[SheetRow.__tablename__][uid]
+            self.session.execute(
+                update(SheetRow).where(SheetRow.id == row_id).values(lines=kept),
+                execution_options={"synchronize_session": False},
+            )
+
+    def _named(self, table: str, uid: str, where: str) -> int:
+        found = self.ids[table].get(uid)
+        if found is None:
+            raise Refused(RefusedCode.IMPORT_LINK, where=where, field="lines", uid=_shown(uid))
+        return found
 
     def _linked(self, table: Table[Any], where: str, row: Row) -> dict[str, Any]:
         """The row's values with ids in place of uids."""
@@ -212,7 +276,11 @@ def _outgoing_rows(
             outgoing(value) if target is None or value is None else uids[target][value]
             for value, target in zip(row, targets, strict=True)
         ]
-        yield json.dumps(dict(zip(names, values, strict=True)), ensure_ascii=False)
+        said = dict(zip(names, values, strict=True))
+        if table.name == SheetRow.__tablename__:
+            machines, jobs = uids[MachineRow.__tablename__], uids[JobRow.__tablename__]
+            said["lines"] = outgoing_lines(said["lines"], machines, jobs)
+        yield json.dumps(said, ensure_ascii=False)
 
 
 def _checked(table: Table[Any], rows: Any, kinds: Collection[str]) -> tuple[Row, ...]:
@@ -260,6 +328,12 @@ def _checked_row(table: Table[Any], row: Any, where: str) -> dict[str, Any]:
 
 
 def _checked_value(column: Any, value: Any) -> Any:
+    if column is SheetRow.__table__.c.lines and isinstance(value, str):
+        # Uids are longer than the row numbers that are kept in their place.
+        if len(value) > MOST_LINES:
+            raise ValueError(column.name)
+        check_lines(value)
+        return value
     if link_target(column) is None or value is None:
         return incoming(column, value)
     if not isinstance(value, str):

@@ -10,10 +10,11 @@ from typing import Any
 from sqlalchemy import Boolean, Column, Date, Enum, String, Table
 
 from models.exchange.fields import field_name, link_target
-from models.exchange.fleet import FLEET_SCHEMA
+from models.exchange.fleet import FLEET_SCHEMA, MOST_LINES
 from models.tables.base import CODE_LENGTH, Instant
 from models.tables.household import HouseholdRow
 from models.tables.schema import TABLES
+from models.tables.stores import SheetRow
 
 
 def fleet_json_schema() -> dict[str, Any]:
@@ -63,6 +64,9 @@ def _shape(column: Column[Any]) -> dict[str, Any]:
     if target is not None:
         described = f"uid of a row of {target}"
         return {"type": "string", "maxLength": CODE_LENGTH, "description": described}
+    if column is SheetRow.__table__.c.lines:
+        described = "JSON: a list of lines with machine and job (uids), tasks and text"
+        return {"type": "string", "minLength": 2, "maxLength": MOST_LINES, "description": described}
     if isinstance(kind, Enum):
         return {"enum": list(kind.enums)}
     if isinstance(kind, String):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -85,7 +86,9 @@ class FillEverything:
                 paper=Paper.A4,
                 printed_on=date(2024, 10, 1),
                 entered_on=date(2024, 10, 5),
-                lines='[{"codes": ["S2-05"]}]',
+                lines=json.dumps(
+                    [{"machine_id": machine, "tasks": ["S2-05"], "job_id": None, "text": "belts"}]
+                ),
             )
         )
         put(SheetMachineRow(sheet_id=sheet, machine_id=machine))

@@ -151,3 +151,29 @@ def test_sheets_that_make_no_sense(shed: Shed):
     shed.refuses(EnterSheet(number=plug, day=DAY, minutes=-1), RefusedCode.OUT_OF_RANGE)
     for nobody in (0, 999, 5555, 10_000, 10**30):
         shed.refuses(EnterSheet(number=nobody, day=DAY), RefusedCode.NOT_THERE, what="sheet")
+
+
+def test_a_number_is_not_given_again_when_a_printing_is_undone(shed: Shed):
+    shed.run(sheet(PLUG))
+    shed.run(sheet(PLUG))
+    undone = shed.rows(SheetRow)[-1].number
+    assert shed.household.need_writer().undo(moment=shed.moment) is not None
+    shed.run(sheet(PLUG))
+    assert shed.rows(SheetRow)[-1].number == undone + 1
+
+
+@pytest.mark.parametrize(
+    "kept",
+    [
+        "[1]",
+        "{}",
+        "null",
+        "nonsense",
+        '[{"codes": ["S2-05"]}]',
+        "[" * 100_000,
+        '[{"machine_id": true, "tasks": [], "job_id": null, "text": ""}]',
+        '[{"machine_id": 1, "tasks": 5, "job_id": null, "text": ""}]',
+    ],
+)
+def test_lines_that_say_something_else_are_none(kept: str):
+    assert read_lines(kept) == ()
