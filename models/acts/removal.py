@@ -12,7 +12,7 @@ from models.changes import Area
 from models.tables.fuel import FuelEventRow, VesselRow
 from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, UseRow
 from models.tables.machines import FittingRow, ItemRow, MachineRow
-from models.tables.runs import RunMachineRow
+from models.tables.runs import LeftOffRow, NotYetRow, RunMachineRow
 from models.tables.stores import PaymentRow, SheetMachineRow
 from models.tables.trials import TrialRow
 from models.tables.work import (
@@ -26,7 +26,8 @@ from models.tables.work import (
 
 
 def has_records(session: Session, machine: Machine) -> bool:
-    """Whether anything was entered for it: work, readings, uses, fuel, money, spells, faults."""
+    """Whether anything was entered for it: work, readings, uses, fuel, money, spells, faults,
+    what is off it."""
     number, item = machine.number, machine.item.id
     vessels = select(VesselRow.id).where(VesselRow.machine_id == number)
     meters = select(MeterRow.id).where(MeterRow.item_id == item)
@@ -50,6 +51,8 @@ def _by_machine(number: int) -> list[ColumnElement[bool]]:
         JobRow,
         SheetMachineRow,
         RunMachineRow,
+        LeftOffRow,
+        NotYetRow,
         TrialRow,
     )
     return [table.machine_id == number for table in tables]

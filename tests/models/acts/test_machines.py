@@ -1,9 +1,12 @@
 """Machines: the least that people give, moving, letting go, taking out again."""
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
 import pytest
+from sqlalchemy.orm import Session
 
 from models.acts.fuel import Fill, SetLevel
 from models.acts.hours import ReadHours
@@ -18,10 +21,14 @@ from models.acts.machines import (
     RetireMachine,
 )
 from models.acts.plate import Plate
+from models.acts.report import report
 from models.acts.uses import LogUse
+from models.changes import ActCode, Area, Changes
 from models.errors import RefusedCode
+from models.moment import Moment
 from models.tables.fuel import FuelEventRow, VesselRow
 from models.tables.machines import FittingRow, ItemRow, MachineRow
+from models.tables.runs import LeftOffRow, NotYetRow
 from models.words import FuelDoing
 from schedules.facts import Band, FuelSort, ItemSort, Past, VesselSort
 from schedules.fuel import judge_vessel
@@ -225,6 +232,31 @@ def test_only_a_machine_without_records_is_removed(shed: Shed):
     assert {row.machine_id for row in shed.rows(FittingRow)} == {1}
     assert len(shed.rows(ItemRow)) == 2
     shed.run(LogUse(machine_id=1, day=shed.today))
+    shed.refuses(RemoveMachine(machine_id=1), RefusedCode.HAS_RECORDS, name="Red one")
+
+
+@dataclass(frozen=True)
+class Put:
+    """Puts a row for machine 1."""
+
+    row: Callable[[int], Any]
+
+    def run(self, session: Session, moment: Moment) -> Changes:
+        session.add(self.row(1))
+        return report(ActCode.CHANGE_MACHINE, (Area.MACHINES, 1), name="Red one")
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        lambda number: LeftOffRow(
+            machine_id=number, left_code="fuel-cock", since_on=date(2025, 4, 1)
+        ),
+        lambda number: NotYetRow(machine_id=number, said_on=date(2025, 4, 1)),
+    ],
+)
+def test_what_is_off_it_and_what_was_answered_are_records(shed: Shed, row: Callable[[int], Any]):
+    shed.household.need_writer().run(Put(row), moment=shed.moment)
     shed.refuses(RemoveMachine(machine_id=1), RefusedCode.HAS_RECORDS, name="Red one")
 
 
