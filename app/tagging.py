@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from datetime import date
 
-from app.fuel.names import vessel_name
 from app.services import Services
 from app.sheets import tags
 from app.sheets.surface import Paper as PaperSize
 from app.sheets.tags_rows import tag_of
+from app.vessel_names import vessel_name
 from models.facts.fleet import read_cans, read_fleet
 from models.facts.fuel_room import read_cards
 from models.words import Paper

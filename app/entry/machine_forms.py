@@ -258,7 +258,7 @@ class MachineForms:
                 return Wake(machine_id=judging.facts.machine_id, on=day(answers, "day"))
 
             return Wish(page, wake)
-        from app.fuel.advice import before_rest  # wanted by nobody else here
+        from app.resting import before_rest  # wanted by nobody else here
 
         page = self.ask.page(
             "store",

@@ -7,20 +7,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 
-from app.fuel.rest_words import GROUNDS, SCHOOLS, STEPS
 from app.wording.languages import msg
 from app.wording.lines import CautionText
 from app.wording.wording import Wording
 from resources.loader import load_catalogue
-from schedules.demands import all_demands, tank_of
+from schedules.demands import all_demands
 from schedules.facts import (
     Band,
     CautionCode,
-    FeatureCode,
     FuelSort,
     FuelUse,
     LotFacts,
-    MachineFacts,
     VesselFacts,
     VesselId,
     VesselSort,
@@ -41,8 +38,6 @@ from schedules.rations import (
     to_buy,
     way_out,
 )
-from schedules.rest import Carburettor, RestAdvice, TankWall, rest_advice
-from schedules.seasons import calendar_of, windows_of
 
 LIMIT = Fraction(1, 10)
 _READY = frozenset({"K15"})
@@ -202,92 +197,3 @@ class Advice:
             )
             for use, volume in sorted(wanted.items())
         )
-
-    # -- before a rest -------------------------------------------------------------------------
-
-    def rest(self, judging: Judging, verdict: VesselVerdict, *, on: date) -> tuple[str, ...]:
-        """Both schools, which is recommended, why, and the steps in the order that works."""
-        facts = judging.facts
-        if tank_of(facts) is None or verdict.sort is not VesselSort.TANK:
-            return ()
-        days = rest_days(judging, on=on)
-        if days is None:
-            return ()
-        return self.rest_of(facts, days, verdict.band if verdict.lots else Band.GOOD, verdict)
-
-    def rest_of(
-        self, facts: MachineFacts, days: int, band: Band, verdict: VesselVerdict | None = None
-    ) -> tuple[str, ...]:
-        """The advice for a rest of so many days."""
-        advice = rest_for(facts, days, band, verdict)
-        words = self.words
-        said = [
-            words.text(
-                msg("A rest of {days}: {school}."),
-                days=words.days(days),
-                school=words.text(SCHOOLS[advice.school]),
-            )
-        ]
-        if advice.other is not None:
-            other = words.text(SCHOOLS[advice.other])
-            said.append(
-                words.text(
-                    msg("The other school: {school}. Nobody has settled it; your manual decides."),
-                    school=other,
-                )
-            )
-        said += [words.text(GROUNDS[one.ground]) for one in advice.grounds]
-        minutes = words.minutes(advice.run_minutes)
-        steps = [words.text(STEPS[step], minutes=minutes) for step in advice.steps]
-        said.append(words.text(msg("In this order: {steps}."), steps="; ".join(steps)))
-        return tuple(said)
-
-
-def rest_days(judging: Judging, *, on: date) -> int | None:
-    """How long its next rest is: from today, or the end of the season, to the season after."""
-    facts = judging.facts
-    windows = windows_of(facts.kind.windows, facts.own_windows, south=facts.south)
-    calendar = calendar_of(windows, judging.almanac.policy.gap_days)
-    if not calendar.has_seasons:
-        return None
-    today = on.toordinal()
-    place = calendar.started(today)
-    start = max(today, calendar.lasts[place]) if place >= 0 else today
-    return max(1, calendar.firsts[place + 1] - start)
-
-
-def rest_for(
-    facts: MachineFacts, days: int, band: Band, verdict: VesselVerdict | None
-) -> RestAdvice:
-    """The engine's advice, from what was answered about how the machine is built."""
-    features = dict(facts.features)
-
-    def answer(name: str) -> str:
-        return features.get(FeatureCode(name), "")
-
-    tank = tank_of(facts)
-    two_stroke = tank is not None and tank.burns is FuelUse.TWO_STROKE
-    hand_held = facts.kind.code in _DIAPHRAGM and two_stroke
-    walls = {"steel": TankWall.STEEL, "plastic": TankWall.PLASTIC}
-    alkylate = verdict is not None and any(
-        lot.sort in (FuelSort.ALKYLATE, FuelSort.PREMIX_ALKYLATE) for lot in verdict.lots
-    )
-    return rest_advice(
-        days,
-        carburettor=Carburettor.DIAPHRAGM if hand_held else Carburettor.UNKNOWN,
-        wall=walls.get(answer("tank"), TankWall.UNKNOWN),
-        must_stay_ready=facts.kind.code in _READY,
-        band=band,
-        has_valve=answer("fuel-valve") != "no",
-        bowl_drain=answer("bowl-drain") != "no",
-        alkylate_at_hand=alkylate,
-    )
-
-
-def before_rest(judging: Judging, words: Wording, *, on: date) -> str:
-    """What to do with the fuel of a machine that is about to be put away; "" without a tank."""
-    tank = tank_of(judging.facts)
-    verdict = next(
-        (one for one in judging.verdict.fuel if tank and one.vessel_id == tank.vessel_id), None
-    )
-    return "" if verdict is None else "\n".join(Advice(words).rest(judging, verdict, on=on))

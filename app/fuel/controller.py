@@ -251,7 +251,6 @@ class FuelController(QObject):
         source, room = cans[0], room_ul(one.facts)
         full = room * _LEAST_ROOM < one.facts.capacity_ul
         if len(cans) > 1 or full:
-            self._view.show_pour()
             self.begin_pour(int(source.facts.vessel_id), int(one.facts.vessel_id))
             return
         volume = min(room, held_ul(source.facts))

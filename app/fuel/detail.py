@@ -1,4 +1,3 @@
-# pyright: standard
 """One vessel in full: four taps, what to do about it, its fills, its days, its grounds."""
 
 from __future__ import annotations

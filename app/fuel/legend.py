@@ -1,4 +1,3 @@
-# pyright: standard
 """The key to the drawings: what each texture says."""
 
 from __future__ import annotations

@@ -10,8 +10,9 @@ from fractions import Fraction
 from app.fleet.names import plain_name
 from app.fuel.advice import Advice
 from app.fuel.figures import days_of, days_said, figure_of, short_sort
-from app.fuel.names import vessel_name
 from app.fuel.state import Chosen, EntryLine, FuelRoomState, LotLine, VesselLine
+from app.resting import rest_said
+from app.vessel_names import vessel_name
 from app.wording.languages import msg
 from app.wording.lines import Line
 from app.wording.wording import Wording
@@ -229,7 +230,7 @@ class FuelPicture:
             days_said=days_said(seen.course, words),
             advice=self.advice.of(one.facts, verdict, others=burns, on=seen.on),
             cautions=self.advice.cautions(verdict),
-            rest=() if machine is None else self.advice.rest(machine, verdict, on=seen.on),
+            rest=() if machine is None else rest_said(machine, verdict, words, on=seen.on),
             entries=tuple(self.entry(entry) for entry in seen.entries),
             empty=not verdict.lots,
             is_can=verdict.sort is VesselSort.CAN,

@@ -1,4 +1,3 @@
-# pyright: standard
 """Pouring: both vessels as they would stand, and what would become of what they hold, while the
 amount is still being chosen by keys, by typing or by the mouse on the level."""
 

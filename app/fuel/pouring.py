@@ -41,6 +41,7 @@ class Pouring:
         self._source = source.facts
         self._target = target.facts
         self._on = on
+        self._before = (source.verdict, target.verdict)
         self._step = graduation_ul(min(self._source.capacity_ul, self._target.capacity_ul), words)
         self.volume_ul = self.most_ul
         self._typed: Typed | None = None
@@ -93,8 +94,10 @@ class Pouring:
         source, target = self._source, self._target
         if not refused:
             source, target = poured(source, target, self.volume_ul, on=self._on)
-        before = (judge_vessel(self._source, on=self._on), judge_vessel(self._target, on=self._on))
-        after = (judge_vessel(source, on=self._on), judge_vessel(target, on=self._on))
+        before = self._before
+        after = before
+        if not refused:
+            after = (judge_vessel(source, on=self._on), judge_vessel(target, on=self._on))
         return PourPreview(
             source=figure_of(after[0], self.words),
             target=figure_of(after[1], self.words),

@@ -1,4 +1,3 @@
-# pyright: standard
 """The shelf: every can, tank and bowl drawn to its level, with what it is good for beneath it.
 
 Arrow keys go from vessel to vessel, Enter opens what can be done; one dragged onto another asks

@@ -281,6 +281,7 @@ def test_a_burn_that_no_hours_explain_is_asked_twice(shed: Shed) -> None:
     add_only(shed)
     view = room(shed)
     name = next(name for name in shown(view) if name.startswith("Red one"))
+    press(shed, view, "drained")
     press(shed, view, "filled")
     full = shown(view)[name]
     assert full[0] is Band.GOOD
