@@ -18,7 +18,7 @@ from app.entry.typed import (
 from app.entry.typed import Said as Understood
 from app.pieces.asked import Said, choice, day, lines_of, text
 from app.pieces.form import FieldSort
-from app.wording.languages import msg
+from app.wording.languages import AMERICAN, msg
 from app.wording.wording import Wording
 from models.acts.sheets import EnterSheet, SheetException, SheetLine
 from models.facts.settings import HouseholdSettings
@@ -29,6 +29,7 @@ _ASKED = {
     Lack.MACHINE: msg("Which machine do you mean?"),
     Lack.TASK: msg("Which work do you mean?"),
     Lack.SENSE: msg("Did it run so long, or does its meter show that?"),
+    Lack.DAY: msg("That day is not understood. Write it like 12 Dec, or 3 days ago."),
 }
 
 
@@ -49,7 +50,12 @@ class Lines:
 
         def read(typed: str, answers: Answers | None = None) -> Understood | Unsure:
             return read_line(
-                typed, machines, today=today, system=settings.unit_system, answers=answers
+                typed,
+                machines,
+                today=today,
+                system=settings.unit_system,
+                month_first=words.language == AMERICAN,
+                answers=answers,
             )
 
         def preview(typed: str) -> str:
@@ -58,7 +64,9 @@ class Lines:
             found = read(typed)
             if isinstance(found, Understood):
                 return self.said(found, settings)
-            return words.text(_ASKED.get(found.lack, msg("Nothing is understood yet.")))
+            if found.lack is Lack.NOTHING:
+                return words.text(msg("Nothing is understood yet."))
+            return self._asked(found)
 
         like = msg("like: red one 0.8 h · oil mower done 12.40 · red one ran 0.8 h yesterday")
         field = self.ask.field("line", msg("What was done"), FieldSort.TEXT, hint=words.text(like))
@@ -78,10 +86,21 @@ class Lines:
         found = read(typed, answers)
         if isinstance(found, Understood):
             return found.act()
+        if found.lack is Lack.DAY or (found.lack is Lack.FIGURE and not found.choices):
+            return Said(self._asked(found), "line")
         if found.lack is Lack.NOTHING or not found.choices:
             said = msg("Say which machine, and what was done: how long it ran, or which work.")
             return Said(self.words.text(said), "line")
         return self._ask(typed, found, read, answers)
+
+    def _asked(self, unsure: Unsure) -> str:
+        """What a line leaves open, said or asked."""
+        if unsure.lack is not Lack.FIGURE:
+            return self.words.text(_ASKED[unsure.lack])
+        said = msg("What is meant by {figure}?")
+        if not unsure.choices:
+            said = msg("{figure} is not understood here. Enter it by itself, or leave it out.")
+        return self.words.text(said, figure=f"“{unsure.figure}”")
 
     def _ask(
         self,
@@ -98,7 +117,7 @@ class Lines:
                 (Sense.USE.value, words.text(msg("It ran so long"))),
                 (Sense.METER.value, words.text(msg("Its meter shows that"))),
             )
-        page = self.ask.ways("which", _ASKED[unsure.lack], ways, lead=f"“{typed}”")
+        page = self.ask.ways("which", self._asked(unsure), ways, lead=f"“{typed}”")
 
         def make(given: Mapping[str, object]) -> Made:
             way = choice(given, "way")
@@ -107,6 +126,8 @@ class Lines:
                     more = replace(answers, machine=way)
                 case Lack.TASK:
                     more = replace(answers, task=way)
+                case Lack.FIGURE:
+                    more = replace(answers, figure=way)
                 case _:
                     more = replace(answers, sense=way)
             return self._made(typed, read, more)

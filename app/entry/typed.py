@@ -9,15 +9,17 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from enum import Enum
 
+from app.entry.typed_days import read_day
+from app.entry.typed_figures import Figures, has_run, read_figures, without_figures
 from models.acts.hours import ReadHours
 from models.acts.uses import LogUse
 from models.acts.work import LineGiven, RecordWork
 from models.words import LineOutcome, RunOutcome
 from schedules.facts import MachineFacts, MachineId
-from schedules.units import Dimension, Typed, Unit, UnitRefusedError, UnitSystem, parse_amount
+from schedules.units import Typed, UnitSystem
 
 DAY_SECONDS = 86_400
 MOST_ASKED = 6
@@ -50,6 +52,8 @@ class Lack(Enum):
     MACHINE = "machine"
     TASK = "task"
     SENSE = "sense"
+    DAY = "day"
+    FIGURE = "figure"
     NOTHING = "nothing"
 
 
@@ -100,10 +104,12 @@ class Said:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unsure:
-    """What has to be asked; `choices`: (value, words) to take instead of a guess."""
+    """What has to be asked; `choices`: (value, words) to take instead of a guess; `figure`: the
+    one that was not read."""
 
     lack: Lack
     choices: tuple[tuple[str, str], ...] = ()
+    figure: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,20 +119,15 @@ class Answers:
     machine: str = ""
     task: str = ""
     sense: str = ""
+    figure: str = ""
 
 
 _WORD = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", re.UNICODE)
-_RUN = re.compile(r"\b\d+(?:[.:]\d+)?\s*(?:hours?|hrs?|h|minutes?|mins?|min)\b", re.IGNORECASE)
-_ISO = re.compile(r"\b(\d{4})-(\d{2})-(\d{2})\b")
-_DAY_MONTH = re.compile(r"\b(\d{1,2})\s+([a-z]{3,9})\b|\b([a-z]{3,9})\s+(\d{1,2})\b", re.IGNORECASE)
-_AGO = re.compile(r"\b(\d{1,3})\s+days?\s+ago\b", re.IGNORECASE)
-_SUM = re.compile(r"[£$€]\s*(\d{1,7}(?:\.\d{2})?)|\b(\d{1,7}\.\d{2})\b|\b(\d{1,7})\s*(?:£|\$|€)")
 _BADLY = re.compile(r"\b(?:ran|runs|run)\s+(?:badly|rough|roughly)\b", re.IGNORECASE)
 _DID_NOT = re.compile(
     r"\b(?:did(?:\s+not|n['’]?t)|would(?:\s+not|n['’]?t)|will\s+not|won['’]?t)\s+start\b",
     re.IGNORECASE,
 )
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _USED = frozenset({"ran", "run", "used", "out"})
 _METER = frozenset({"meter", "shows", "reads", "read", "at", "clock"})
 _RENEWED = frozenset({"renewed", "replaced", "new"})
@@ -142,28 +143,55 @@ def read_line(
     *,
     today: date,
     system: UnitSystem,
+    month_first: bool = False,
     answers: Answers | None = None,
 ) -> Said | Unsure:
-    """What a line says was done, or what it leaves open."""
+    """What a line says was done, or what it leaves open. `month_first`: how 12/11 is read."""
     given = answers or Answers()
-    rest, day = _day(line, today)
-    found = _machine(rest, machines, given.machine)
-    run = _run(rest, system)
+    found = _machine(line, machines, given.machine)
     if isinstance(found, Unsure):
-        told = run is not None or _DID_NOT.search(rest) or set(_words(rest)) & (_DONE | _USED)
+        told = has_run(line) or _DID_NOT.search(line) or set(_words(line)) & (_DONE | _USED)
         return found if told else Unsure(lack=Lack.NOTHING)
-    machine, words = found
+    unnamed = _unnamed(line, found)
+    dated = read_day(unnamed, today, month_first=month_first)
+    if dated is None:
+        return Unsure(lack=Lack.DAY)
+    rest, day = dated
+    figures = read_figures(rest, system=system, answered=given.figure)
+    if figures.unread:
+        ways = tuple((way, way) for way in figures.choices)
+        return Unsure(lack=Lack.FIGURE, choices=ways, figure=figures.unread)
+    words = _words(figures.rest)
+    words = _take(words, found) if unnamed == line else words
+    said = _said(figures, words, found, day, given)
+    return said if isinstance(said, Unsure) else _whole(said, figures)
+
+
+def _said(
+    figures: Figures, words: list[str], machine: KnownMachine, day: date, given: Answers
+) -> Said | Unsure:
+    rest, run = figures.rest, figures.run
     if _DID_NOT.search(rest):
         return Said(machine=machine, sense=Sense.USE, day=day, outcome=RunOutcome.DID_NOT)
     verbs = {word for word in words if word in _DONE | _USED | _METER}
     subject = [word for word in words if word not in _EMPTY | _DONE | _USED | _METER]
     if given.task or (subject and _speaks_of_work(subject, machine, run)) or verbs & _DONE:
-        return _work(rest, subject, verbs, machine, day, given.task)
+        return _work(figures.cents, subject, verbs, machine, day, given.task)
     if run is None:
         if verbs & _USED:
             return Said(machine=machine, sense=Sense.USE, day=day, outcome=_outcome(rest))
         return Unsure(lack=Lack.NOTHING)
     return _time(run, verbs, machine, day, rest, given.sense)
+
+
+def _whole(said: Said, figures: Figures) -> Said | Unsure:
+    """What was said, if every figure that was typed has its place in it."""
+    if figures.run is not None and said.run is None:
+        return Unsure(lack=Lack.FIGURE, figure=figures.run.text)
+    if figures.cents is not None and said.cents is None:
+        whole, part = divmod(figures.cents, 100)
+        return Unsure(lack=Lack.FIGURE, figure=f"{whole}.{part:02}")
+    return said
 
 
 def last_shown(facts: MachineFacts) -> int | None:
@@ -175,65 +203,41 @@ def last_shown(facts: MachineFacts) -> int | None:
 # -- the parts of a line ----------------------------------------------------------------------
 
 
-def _day(line: str, today: date) -> tuple[str, date]:
-    """The line without its day, and the day; the last such day where no year is said."""
-    lowered = line.casefold()
-    for word, back in (("day before yesterday", 2), ("yesterday", 1), ("today", 0)):
-        if word in lowered:
-            at = lowered.index(word)
-            return line[:at] + " " + line[at + len(word) :], today - timedelta(days=back)
-    if ago := _AGO.search(line):
-        return _without(line, ago), today - timedelta(days=int(ago[1]))
-    if iso := _ISO.search(line):
-        found = _date(int(iso[1]), int(iso[2]), int(iso[3]))
-        return (_without(line, iso), found) if found else (line, today)
-    for match in _DAY_MONTH.finditer(line):
-        name = (match[2] or match[3]).casefold()[:3]
-        if name not in _MONTHS:
-            continue
-        month, day = _MONTHS.index(name) + 1, int(match[1] or match[4])
-        found = _date(today.year, month, day)
-        if found is not None and found > today:
-            found = _date(today.year - 1, month, day)
-        if found is not None:
-            return _without(line, match), found
-    return line, today
-
-
-def _date(year: int, month: int, day: int) -> date | None:
-    try:
-        return date(year, month, day)
-    except ValueError:
-        return None
-
-
-def _without(line: str, match: re.Match[str]) -> str:
-    return line[: match.start()] + " " + line[match.end() :]
-
-
 def _words(text: str) -> list[str]:
     return [word.casefold() for word in _WORD.findall(text)]
 
 
-def _machine(
-    rest: str, machines: tuple[KnownMachine, ...], answered: str
-) -> tuple[KnownMachine, list[str]] | Unsure:
-    """The machine that is meant, and the words that are left."""
-    words = _words(_SUM.sub(" ", _RUN.sub(" ", rest)))
+def _machine(line: str, machines: tuple[KnownMachine, ...], answered: str) -> KnownMachine | Unsure:
+    """The machine that is meant."""
+    words = _words(without_figures(line))
     if not machines or not words:
         return Unsure(lack=Lack.NOTHING)
     if answered:
         machine = next((one for one in machines if str(one.machine_id) == answered), None)
         if machine is not None:
-            return machine, _take(words, machine)
+            return machine
     scored = sorted(((_likeness(words, one), one.name, one) for one in machines), key=_by_score)
     best = scored[0][0]
     alike = [one for score, _, one in scored if score == best]
     if best == (0, 0) and len(machines) > 1:
         return _which(machines)
-    if len(alike) > 1:
-        return _which(alike)
-    return alike[0], _take(words, alike[0])
+    if len(alike) > 1:  # a name with its number, “Saw 2”, tells them apart
+        named = [one for one in alike if _unnamed(line, one) != line]
+        return named[0] if len(named) == 1 else _which(named or alike)
+    return alike[0]
+
+
+def _unnamed(line: str, machine: KnownMachine) -> str:
+    """The line without the name of the machine where it stands as it is written; a number in it
+    that has a unit behind it is no part of the name."""
+    words = machine.name.split()
+    if not _WORD.search(machine.name):
+        return line
+    name = r"\s+".join(map(re.escape, words))
+    whole = rf"(?<![\w.,:/-]){name}(?!\w)(?![.,:/-][0-9])"
+    if words[-1][-1:].isnumeric():
+        whole += r"(?!\s*(?:hours?|hrs?|h|minutes?|mins?|min|days?|weeks?|[£$€])(?!\w))"
+    return re.sub(whole, " ", line, count=1, flags=re.IGNORECASE)
 
 
 def _by_score(scored: tuple[tuple[int, int], str, KnownMachine]) -> tuple[int, int, str]:
@@ -265,18 +269,6 @@ def _take(words: list[str], machine: KnownMachine) -> list[str]:
     if len(left) == len(words):
         left = [word for word in words if word not in {*_words(machine.kind)}]
     return left
-
-
-def _run(rest: str, system: UnitSystem) -> Typed | None:
-    match = _RUN.search(rest)
-    if match is None:
-        return None
-    try:
-        return parse_amount(
-            match[0].strip(), Dimension.TIME, system=system, decimal_comma=False, implied=Unit.HOUR
-        )
-    except UnitRefusedError:
-        return None
 
 
 def _outcome(rest: str) -> RunOutcome:
@@ -326,7 +318,7 @@ def _same(word: str, other: str) -> bool:
 
 
 def _work(
-    rest: str,
+    cents: int | None,
     subject: list[str],
     verbs: set[str],
     machine: KnownMachine,
@@ -334,7 +326,6 @@ def _work(
     answered: str,
 ) -> Said | Unsure:
     renewed = bool(verbs & _RENEWED)
-    cents = _cents(rest)
     task = answered
     if not task:
         scored = _scored(subject, machine) if subject else []
@@ -355,11 +346,3 @@ def _work(
         renewed=renewed,
         cents=cents,
     )
-
-
-def _cents(rest: str) -> int | None:
-    match = _SUM.search(_RUN.sub(" ", rest))
-    if match is None:
-        return None
-    whole, _, part = next(group for group in match.groups() if group).partition(".")
-    return int(whole) * 100 + int(part or 0)
