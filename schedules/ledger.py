@@ -340,11 +340,13 @@ class _Book:
             self.counts[_COUNTED[self._unsaid()]] += sum(lot.volume for lot in unseen)
             self.lots = [lot for lot in self.lots if lot.facts.amount_known]
             self.volume = sum(lot.volume for lot in self.lots)
-        if volume < self.volume:
-            self.spend(self.volume - volume, self._unsaid())
-        elif volume > self.volume:
+        # Oil that waits is in what was seen; where less was seen, so much of it is left.
+        self.waiting_oil = min(self.waiting_oil, volume)
+        rest = volume - self.volume - self.waiting_oil
+        if rest < 0:
+            self.spend(-rest, self._unsaid())
+        elif rest > 0:
             # More than anyone put in: nobody knows how old the rest is.
-            rest = volume - self.volume
             facts = LotFacts(bought_on=None, volume_ul=rest, sort=FuelSort.UNKNOWN, since=day)
             self.counts["found_ul"] += rest
             self.add(_Lot(facts, rest, 0))

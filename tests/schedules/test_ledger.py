@@ -57,3 +57,29 @@ MOVES = st.one_of(
 def test_no_vessel_ever_holds_more_than_it_can(moves: list[FuelMoved]):
     for vessel, lots in lots_after(moves, VESSELS).items():
         assert sum(lot.volume_ul for lot in lots) <= VESSELS[vessel].capacity_ul
+
+
+def oil(volume: int) -> FuelMoved:
+    return FuelMoved(move=FuelMove.OIL, vessel_id=CAN, day=DAYS[0], volume_ul=volume)
+
+
+def level(volume: int) -> FuelMoved:
+    return FuelMoved(move=FuelMove.LEVEL, vessel_id=CAN, day=DAYS[1], volume_ul=volume)
+
+
+def test_oil_that_waits_is_in_the_level_that_was_seen():
+    (lot,) = lots_after([oil(20), level(500)], VESSELS)[CAN]
+    assert (lot.volume_ul, lot.oil_ul, lot.sort) == (500, 20, FuelSort.PREMIX)
+
+
+def test_less_than_the_oil_that_waits_leaves_so_much_oil():
+    assert volumes(oil(20), level(20))[CAN] == []
+    for seen, left in ((20, 20), (5, 5), (0, 0)):
+        (lot,) = lots_after([oil(20), level(seen), put(CAN, 500, DAYS[2])], VESSELS)[CAN]
+        assert (lot.volume_ul, lot.oil_ul) == (500 + left, left)
+
+
+@given(st.integers(1, 600), st.integers(0, 5_000))
+def test_there_is_what_was_seen_however_much_oil_waited(waiting: int, seen: int):
+    found = sum(lot.volume_ul for lot in lots_after([oil(waiting), level(seen)], VESSELS)[CAN])
+    assert found == (seen if seen > waiting else 0)
