@@ -213,7 +213,8 @@ class Forms:
                 msg("What was done"),
                 FieldSort.TICKS,
                 choices=self._work_choices(judging, started),
-                default=started,
+                # Several that are asked for together stand on top, but nobody has done them yet.
+                default=started if len(started) == 1 else (),
             ),
             self.ask.field(
                 "outcome", msg("How did it go"), FieldSort.CHOICE, choices=how, default=outcome
@@ -233,7 +234,7 @@ class Forms:
     def _work_choices(
         self, judging: Judging, started: tuple[str, ...]
     ) -> tuple[tuple[str, str], ...]:
-        """What is ticked already on top, then jobs, then tasks, those asked for first."""
+        """What was asked for on top, then jobs, then tasks, those asked for first."""
         order = {state: place for place, state in enumerate(TaskState)}
         verdicts = sorted(
             judging.verdict.tasks,
