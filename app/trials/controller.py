@@ -132,8 +132,9 @@ class TrialsController(QObject):
             case _:
                 return None
 
-    def _measure(self, _key: str) -> None:
+    def _measure(self, key: str) -> None:
         self._desk.begin("measure", self._judging)
+        self._view.mean("limit", key)
 
     def _strike(self, _trial_id: int, value_id: int) -> None:
         outcome = self._hub.perform(StrikeEntry(area=Area.TRIALS, entry_id=value_id))

@@ -12,6 +12,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QComboBox,
     QFrame,
     QHBoxLayout,
     QHeaderView,
@@ -213,7 +214,7 @@ class TrialsView(QWidget):
         course = 0 if other else self.courses.currentRow()
         trial = 0 if other or self._state is None else self.trials.currentRow()
         if self._state is not None and not other:
-            trial += len(state.trials) - len(self._state.trials)
+            trial = 0 if len(state.trials) > len(self._state.trials) else trial  # the new one
         self._state = state
         self.say(state.notice)
         self.name.setText(state.name)
@@ -325,6 +326,12 @@ class TrialsView(QWidget):
         self._pages.setCurrentWidget(form)
         form.focus_first()
         return form
+
+    def mean(self, name: str, value: str) -> None:
+        """Let a choice of the form that is open stand on a value."""
+        widget = None if self._form is None else self._form.widget(name)
+        if isinstance(widget, QComboBox) and widget.findData(value) >= 0:
+            widget.setCurrentIndex(widget.findData(value))
 
     def close_form(self) -> None:
         """Put the form away, if there is one."""

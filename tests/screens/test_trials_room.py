@@ -129,6 +129,25 @@ def test_a_measurement_is_drawn_and_stands_in_a_table(room: Room, moment: Moment
     assert room.view.plot.accessibleDescription()
 
 
+def test_what_is_chosen_is_what_is_measured(room: Room):
+    names = [room.view.courses.item(row).text() for row in range(room.view.courses.count())]
+    row = next(n for n, name in enumerate(names) if name.startswith("Belt deflection"))
+    room.view.courses.setCurrentRow(row)
+    room.bot.mouseClick(room.view.measure_button, LEFT)
+    assert room.answer(found="4.7 mm") == ""
+    assert room.view.courses.item(0).text().startswith("Belt deflection")
+
+
+def test_a_new_comparison_is_the_one_that_is_meant(room: Room):
+    begun(room)
+    room.bot.mouseClick(room.view.begin_button, LEFT)
+    assert room.answer(protocol="pulls", care="rough") == ""
+    assert room.view.trial_name.text() == "Pulls until it starts"
+    room.bot.mouseClick(room.view.begin_button, LEFT)
+    assert room.answer(protocol="strip") == ""
+    assert room.view.trial_name.text() == "Time for a marked strip"
+
+
 def test_from_a_first_throw_to_a_verdict(room: Room):
     begun(room)
     room.press("set_before")
