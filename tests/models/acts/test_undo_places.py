@@ -98,7 +98,7 @@ def folder(tmp_path: Path) -> Iterator[Path]:
 
 
 @settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(steps=st.lists(STEPS, min_size=8, max_size=40))
 def test_whatever_fell_with_a_place_stands_again(
