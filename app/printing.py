@@ -117,7 +117,7 @@ def _faults(
     perform: Perform | None,
 ) -> Page | None:
     """A sheet for each machine whose search runs."""
-    from app.faults.paper import fault_papers  # the models are not needed for any other page
+    from app.causes.paper import fault_papers  # the models are not needed for any other page
 
     papers = fault_papers(services, [each.judging for each in fleet], on=moment.today)
     if not papers:

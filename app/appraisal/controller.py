@@ -10,9 +10,9 @@ from PySide6.QtCore import QObject, Signal
 from app.appraisal.picture import AppraisalWords
 from app.appraisal.view import FIGURES, AppraisalView
 from app.appraisal.wreck import Appraised, Asking, appraise
-from app.faults.known import known_of, opening_state, symptoms
-from app.faults.picture import FaultWords
-from app.faults.room_picture import SearchPicture
+from app.causes.known import known_of, opening_state, symptoms
+from app.causes.picture import FaultWords
+from app.causes.room_picture import SearchPicture
 from app.hub import Hub
 from app.pieces.asked import Said, amount
 from app.wording.languages import msg

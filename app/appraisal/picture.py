@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from app.appraisal.state import AppraisalState, EndLine, LookLine
 from app.appraisal.wreck import Appraised, Asking, looks_of
-from app.faults.picture import FaultWords
+from app.causes.picture import FaultWords
 from app.wording.languages import msg
 from schedules.appraisal import Choice
 from schedules.fault_facts import BLANK, CauseId, FaultModel, FaultTest, ReadingId

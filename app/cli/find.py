@@ -7,8 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from app.cli.call import Call, Exit
-from app.faults.known import (
+from app.causes.known import (
     Symptom,
     carried_on,
     facts_known,
@@ -17,8 +16,9 @@ from app.faults.known import (
     opening_state,
     symptoms,
 )
-from app.faults.picture import FaultWords
-from app.faults.state import StepCard
+from app.causes.picture import FaultWords
+from app.causes.state import StepCard
+from app.cli.call import Call, Exit
 from app.services import Services
 from app.wording.languages import msg
 from models.facts.searches import Search, read_finds, read_searches, read_told

@@ -169,7 +169,7 @@ def _add_find(find: argparse.ArgumentParser, tongue: Tongue) -> None:
     find.add_argument(
         "symptom",
         nargs="?",
-        metavar=tongue.text(msg("SYMPTOM")),
+        metavar=tongue.text(msg("COMPLAINT")),
         help=tongue.text(msg("the code of what it does; without one they are listed")),
     )
     find.add_argument(

@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from app.causes.known import find_symptom, model_of
+from app.causes.picture import FaultWords
 from app.faults.forms import TRIED
-from app.faults.known import find_symptom, model_of
-from app.faults.picture import FaultWords
 from app.pieces import asked
 from app.pieces.asked import Said
 from app.wording.languages import msg

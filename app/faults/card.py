@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.faults.state import FactQuestion, OutcomeLine, StepCard
+from app.causes.state import FactQuestion, OutcomeLine, StepCard
 from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.caution import CautionPanel

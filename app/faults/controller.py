@@ -6,13 +6,13 @@ from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QObject, Signal, SignalInstance
 
+from app.causes.known import find_symptom, known_of, symptoms
+from app.causes.picture import HELPED, FaultWords
+from app.causes.room_picture import SearchPicture
 from app.entry.desk import Desk
 from app.faults.answers import Answered
 from app.faults.doing import Doing
 from app.faults.forms import FaultForms
-from app.faults.known import find_symptom, known_of, symptoms
-from app.faults.picture import HELPED, FaultWords
-from app.faults.room_picture import SearchPicture
 from app.faults.thinking import READING_MS, Thinking
 from app.faults.view import FaultView
 from app.hub import Hub

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from app.faults.picture import HELPED
+from app.causes.picture import HELPED
 from models.acts.searches import (
     AnswerTest,
     BeginSearch,

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from app.faults.known import Symptom
-from app.faults.picture import FaultWords
+from app.causes.known import Symptom
+from app.causes.picture import FaultWords
 from app.pieces.form import Field, FieldSort, FormPage
 from app.wording.languages import msg
-from app.wording.searching import ENDS
 from models.facts.searches import Search
 from models.words import SearchEnd
 from schedules.fault_facts import BLANK, FaultModel, Question, ReadingId
@@ -191,7 +190,7 @@ class FaultForms:
                     name="ending",
                     label=text(msg("How did it end?")),
                     sort=FieldSort.TILES,
-                    choices=tuple((str(one), text(ENDS[one])) for one in SearchEnd),
+                    choices=tuple((str(one), self.words.words.word(one)) for one in SearchEnd),
                     default=str(ending),
                 ),
                 Field(

@@ -19,8 +19,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.causes.state import FaultRoomState, OutcomeLine, PathLine, SuspectLine, SymptomLine
 from app.faults.card import AnswerButton, CardPane, empty
-from app.faults.state import FaultRoomState, OutcomeLine, PathLine, SuspectLine, SymptomLine
 from app.pieces import look
 from app.pieces.button import Button, Tick
 from app.pieces.form import Form, FormPage

@@ -111,7 +111,7 @@ def _last(sheet: FaultSheet, wording: Wording) -> Stage:
         steps=(
             *(Step(what=one, look=True) for one in loose),
             Step(
-                what=text(msg("Everything back on, fuel valve open, two minutes, then pull")),
+                what=text(msg("Everything back on and closed up; then try the machine")),
                 stop=sheet.stop,
                 look=True,
             ),

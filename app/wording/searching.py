@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from app.wording.languages import msg
-from models.words import SearchDoing, SearchEnd
 from schedules.fault_facts import CostClass
 from schedules.faults import AdviceKind, GroundCode
 
@@ -41,16 +40,23 @@ GROUNDS: Mapping[GroundCode, str] = {
 SUBJECTS: Mapping[str, str] = {
     "months_parked": msg("how long it has stood ({value})"),
     "fuel_ageing": msg("how far its petrol has aged ({value})"),
-    "bowl_left_wet": msg("how its bowl was left"),
+    "bowl_left_wet": msg("whether petrol was left in its carburettor ({value})"),
     "hours_since_plug": msg("how old its spark plug is ({value})"),
     "hours_since_filter": msg("how old its air filter is ({value})"),
     "hours_since_sharpening": msg("when it was last sharpened ({value})"),
-    "last_work": msg("what was last worked on"),
+    "last_work": msg("what was last worked on ({value})"),
     "unknown_past": msg("that nobody knows its past"),
     "years_old": msg("its age ({value})"),
     "engine": msg("the sort of its engine"),
     "kind": msg("the type of machine"),
     "freezing": msg("that it freezes where it stands"),
+}
+RECORDED: Mapping[str, str] = {
+    "yes": msg("yes"),
+    "no": msg("no"),
+    "belt": msg("a belt"),
+    "carburettor": msg("the carburettor"),
+    "blade": msg("the blade"),
 }
 OTHER_SUBJECT = msg("an entry of yours")
 
@@ -87,27 +93,6 @@ COSTS: Mapping[CostClass, str] = {
     CostClass.SMALL: msg("a small part or a little fuel"),
     CostClass.PART: msg("a part to buy"),
     CostClass.WORKSHOP: msg("a workshop"),
-}
-
-DOINGS: Mapping[SearchDoing, str] = {
-    SearchDoing.SEEN: msg("seen"),
-    SearchDoing.TESTED: msg("tested"),
-    SearchDoing.TRIED: msg("tried, did not help"),
-    SearchDoing.TRIED_BEFORE: msg("tried before, did not help"),
-    SearchDoing.CURED: msg("tried, and it helped"),
-    SearchDoing.CANNOT: msg("cannot be done now"),
-    SearchDoing.TOLD: msg("told"),
-    SearchDoing.LEFT_OFF: msg("left off"),
-    SearchDoing.SHUT: msg("everything closed up"),
-    SearchDoing.OVER: msg("looked over whole"),
-}
-
-ENDS: Mapping[SearchEnd, str] = {
-    SearchEnd.CURED: msg("put right"),
-    SearchEnd.WORKS: msg("works, and nobody knows why"),
-    SearchEnd.WORKSHOP: msg("handed to a workshop"),
-    SearchEnd.APPRAISE: msg("stopped, to see what it is worth"),
-    SearchEnd.GIVEN_UP: msg("given up"),
 }
 
 

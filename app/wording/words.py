@@ -10,6 +10,8 @@ from models.words import (
     LineOutcome,
     PaymentSort,
     RunOutcome,
+    SearchDoing,
+    SearchEnd,
     SheetSort,
     Side,
     TrialSide,
@@ -232,11 +234,34 @@ _ENTRIES: dict[type[StrEnum], Mapping[StrEnum, str]] = {
 }
 
 # By enum first: codes of different enums are equal as strings ("none", "unknown").
+_SEARCHES: dict[type[StrEnum], Mapping[StrEnum, str]] = {
+    SearchDoing: {
+        SearchDoing.SEEN: msg("seen"),
+        SearchDoing.TESTED: msg("tested"),
+        SearchDoing.TRIED: msg("tried, did not help"),
+        SearchDoing.TRIED_BEFORE: msg("tried before, did not help"),
+        SearchDoing.CURED: msg("tried, and it helped"),
+        SearchDoing.CANNOT: msg("cannot be done now"),
+        SearchDoing.TOLD: msg("told"),
+        SearchDoing.LEFT_OFF: msg("left off"),
+        SearchDoing.SHUT: msg("everything closed up"),
+        SearchDoing.OVER: msg("looked over whole"),
+    },
+    SearchEnd: {
+        SearchEnd.CURED: msg("put right"),
+        SearchEnd.WORKS: msg("works, and nobody knows why"),
+        SearchEnd.WORKSHOP: msg("handed to a workshop"),
+        SearchEnd.APPRAISE: msg("stopped, to see what it is worth"),
+        SearchEnd.GIVEN_UP: msg("given up"),
+    },
+}
+
 WORDS: Mapping[type[StrEnum], Mapping[StrEnum, str]] = {
     **_STATES,
     **_TIMES,
     **_THINGS,
     **_ENTRIES,
+    **_SEARCHES,
 }
 
 # Figures of a task or limit that somebody may ask about.

@@ -12,10 +12,10 @@ import pytest
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
+from app.causes.picture import FaultWords
+from app.causes.state import StepCard
 from app.faults.card import CardPane
 from app.faults.labels import fault_labels
-from app.faults.picture import FaultWords
-from app.faults.state import StepCard
 from app.pieces.caution import CautionPanel
 from app.sheets.build import fault_pdf
 from app.sheets.fault_rows import FaultSheet, FaultStep

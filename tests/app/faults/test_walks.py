@@ -5,8 +5,8 @@ from __future__ import annotations
 
 import pytest
 
-from app.faults.branches import DONE, MOST_STEPS, Branch, branches_of
-from app.faults.picture import FAILED, HELPED
+from app.causes.branches import DONE, MOST_STEPS, Branch, branches_of
+from app.causes.picture import FAILED, HELPED
 from resources.fault_models import load_fault_models
 from schedules.fault_facts import CauseId, FaultModel, ReadingId, SymptomId
 from schedules.fault_state import FaultState, after_test, cure_failed

@@ -6,11 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from app.faults.branches import Branch, branches_of
-from app.faults.known import known_of, model_of
-from app.faults.picture import FaultWords
-from app.faults.room_picture import SearchPicture
-from app.fleet.names import plain_name
+from app.causes.branches import Branch, branches_of
+from app.causes.known import known_of, model_of
+from app.causes.picture import FaultWords
+from app.causes.room_picture import SearchPicture
 from app.services import Services
 from app.sheets.fault_rows import FaultSheet, FaultStep
 from app.wording.languages import msg
@@ -79,7 +78,7 @@ def _paper(picture: SearchPicture, search: Search, model: FaultModel) -> FaultPa
         number="",
         machine=facts.name,
         kind=words.words.kind(facts.kind.code),
-        place=plain_name(facts.place),
+        place=facts.place,
         complaint=search.fault_text or words.words.text(model.title),
         likely=tuple((one.name, one.odds) for one in words.suspects(model, state)[:NAMED]),
         known=words.known(model, state.record),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from app.faults.known import (
+from app.causes.known import (
     Known,
     Symptom,
     carried_on,
@@ -14,17 +14,15 @@ from app.faults.known import (
     minutes_spent,
     opening_state,
 )
-from app.faults.picture import FaultWords
-from app.faults.state import (
+from app.causes.picture import FaultWords
+from app.causes.state import (
     FactQuestion,
     FaultRoomState,
     FindLine,
     PathLine,
     SymptomLine,
 )
-from app.fleet.names import plain_name
 from app.wording.languages import msg
-from app.wording.searching import DOINGS, ENDS
 from models.facts.searches import Find, Search, SearchStep
 from models.words import SearchDoing
 from schedules.fault_facts import CauseId, FaultModel
@@ -70,12 +68,10 @@ class SearchPicture:
         """The room with no complaint chosen yet."""
         facts = self.judging.facts
         words = self.words.words
-        second = " · ".join(
-            part for part in (words.kind(facts.kind.code), plain_name(facts.place)) if part
-        )
+        second = " · ".join(part for part in (words.kind(facts.kind.code), facts.place) if part)
         return FaultRoomState(
             machine_id=int(facts.machine_id),
-            name=plain_name(facts.name),
+            name=facts.name,
             icon=facts.kind.icon,
             second=second,
             notice=notice,
@@ -175,15 +171,15 @@ class SearchPicture:
                     if one.reading_id == step.subject
                 )
                 text = words.words.text(reading.name)
-                answer = words.words.text(DOINGS[step.doing])
+                answer = words.words.word(step.doing)
                 if step.answer:
                     answer = words.outcome(model, step.subject, step.answer)
             case SearchDoing.TRIED | SearchDoing.TRIED_BEFORE | SearchDoing.CURED:
                 cause = model.cause(CauseId(step.subject))
                 text = words.cause(cause.name)
-                answer = words.words.text(DOINGS[step.doing])
+                answer = words.words.word(step.doing)
             case _:
-                text, answer = step.text, words.words.text(DOINGS[step.doing])
+                text, answer = step.text, words.words.word(step.doing)
         return PathLine(
             step_id=step.step_id,
             text=text,
@@ -218,7 +214,7 @@ class SearchPicture:
         if search.ending is None or search.closed_on is None:
             return ""
         text = self.words.words.text
-        said = text(ENDS[search.ending])
+        said = self.words.words.word(search.ending)
         if search.cause:
             cause = text(model.cause(CauseId(search.cause)).name)
             return text(

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from app.faults.state import OutcomeLine, StepCard, SuspectLine
+from app.causes.state import OutcomeLine, StepCard, SuspectLine
 from app.wording.languages import msg
 from app.wording.lines import CautionText
 from app.wording.searching import (
@@ -19,6 +19,7 @@ from app.wording.searching import (
     KINDS,
     LOOK_OVER_STEPS,
     OTHER_SUBJECT,
+    RECORDED,
     SUBJECTS,
     WORKS_STEPS,
     odds_words,
@@ -319,7 +320,8 @@ class FaultWords:
 
     def _figure(self, subject: str, value: Record | None) -> str:
         if not isinstance(value, float):
-            return str(value)
+            said = RECORDED.get(str(value))
+            return str(value) if said is None else self.words.text(said)
         if subject == "months_parked":
             days = round(value * 30.4375)
             return self.words.months(round(value)) if value >= 1 else self.words.days(days)

@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from models.facts.searches import Find, Search, SearchStep, count_finds
 from models.words import SearchDoing
-from schedules.facts import KindCode, MachineFacts, Past, VesselSort
+from schedules.facts import KindCode, MachineFacts, Past, TaskCode, VesselSort
 from schedules.fault_facts import (
     BLANK,
     CauseId,
@@ -44,6 +44,9 @@ YEAR_DAYS = 365
 # Tasks whose last doing the models ask about, by their codes in the catalogue.
 PLUGS = ("E4-07", "E2-04")
 FILTERS = ("E4-05", "E2-02")
+BOWL_EMPTIED = ("E4-11", "E2-12")
+# What a part's or a task's name tells of the work that was done last, by the words of the models.
+WORKED_ON = (("belt", "belt"), ("carburettor", "carburettor"), ("blade", "blade"))
 TWO_STROKE, FOUR_STROKE = "two_stroke", "four_stroke"
 
 
@@ -89,6 +92,12 @@ def known_of(judging: Judging, *, on: date) -> Known:
     cold = _is_freezing(facts, on)
     if cold is not None:
         record["freezing"] = "yes" if cold else "no"
+    wet = _bowl_left_wet(facts, last_ran, asleep)
+    if wet is not None:
+        record["bowl_left_wet"] = wet
+    worked_on = _last_work(judging, on)
+    if worked_on is not None:
+        record["last_work"] = worked_on
     record |= _hours_since(judging)
     return Known(record=record, stands_since=stands, last_ran=last_ran)
 
@@ -109,6 +118,42 @@ def _is_freezing(facts: MachineFacts, on: date) -> bool | None:
         if vessel.month_means_mc:
             return vessel.month_means_mc[on.month - 1] < 0
     return None
+
+
+def _bowl_left_wet(facts: MachineFacts, last_ran: date | None, asleep: date | None) -> str | None:
+    """Whether the bowl was emptied since it last ran; wet when it was put away without that, and
+    petrol is in its tank. None: nobody can tell."""
+    emptied = [one.day for item in facts.items for one in item.doings if one.code in BOWL_EMPTIED]
+    if emptied and (last_ran is None or max(emptied) >= last_ran):
+        return "no"
+    has_fuel = any(
+        vessel.sort is VesselSort.TANK and any(lot.volume_ul for lot in vessel.lots)
+        for vessel in facts.vessels
+    )
+    return "yes" if asleep is not None and has_fuel else None
+
+
+def _last_work(judging: Judging, on: date) -> str | None:
+    """What the work of the last day was about, where a model asks for such work."""
+    doings = [
+        one
+        for item in judging.facts.items
+        for one in item.doings
+        if one.day <= on and not one.assumed
+    ]
+    last = max((one.day for one in doings), default=None)
+    names = [name for one in doings if one.day == last for name in _names(judging, one.code)]
+    for word, said in WORKED_ON:
+        if any(word in name for name in names):
+            return said
+    return None
+
+
+def _names(judging: Judging, code: TaskCode) -> tuple[str, ...]:
+    known = next((task for task in judging.facts.kind.tasks if task.code == code), None)
+    if known is None:
+        return ()
+    return (known.name, *(part.name for part in known.consumables))
 
 
 def _hours_since(judging: Judging) -> dict[str, Record]:

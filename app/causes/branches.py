@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from app.faults.picture import FAILED, HELPED
+from app.causes.picture import FAILED, HELPED
 from schedules.fault_facts import FaultModel, FaultTest, OutcomeId
 from schedules.fault_odds import posterior
 from schedules.fault_state import FaultState, after_test, cure_failed

@@ -1,0 +1,89 @@
+"""What the file knows is taken in: how long it stood, its fuel, its bowl, the last work."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+from app.causes.known import Known, find_symptom, known_of
+from models.acts.machines import AddMachine, FuelLeft
+from models.acts.places import AddPlace
+from models.acts.storage import PutAway
+from models.acts.uses import LogUse
+from models.acts.work import LineGiven, RecordWork
+from models.facts.fleet import read_fleet
+from models.file import Household
+from models.moment import Moment
+from resources.fault_models import load_fault_models
+from resources.loader import load_catalogue
+from schedules.facts import FuelSort, KindCode, Past, Policy
+from schedules.plan import judge
+from tests.conftest import TODAY
+
+RAN, SLEPT = date(2025, 3, 20), date(2025, 4, 1)
+
+
+@pytest.fixture
+def thrower(household: Household, moment: Moment) -> Household:
+    """A two-stage thrower of 2019 that ran in March, with petrol of last winter in it."""
+    run(household, moment, AddPlace(name="Lean-to", climate="nordic"))
+    added = AddMachine(
+        name="Red one",
+        kind="K02",
+        place_id=1,
+        came_on=date(2019, 9, 1),
+        past=Past.NEW,
+        fuel_left=FuelLeft.YES,
+        bought_on=date(2025, 2, 1),
+        fuel_sort=FuelSort.E10,
+    )
+    run(household, moment, added)
+    run(household, moment, LogUse(machine_id=1, day=RAN, run_seconds=1800))
+    return household
+
+
+def run(household: Household, moment: Moment, act: Any) -> None:
+    household.need_writer().run(act, moment=moment)
+
+
+def known(household: Household) -> Known:
+    catalogue = load_catalogue()
+    with household.read() as session:
+        (facts,) = read_fleet(session, on=TODAY, catalogue=catalogue)
+    return known_of(judge(facts, on=TODAY, policy=Policy(), limits=catalogue.limits), on=TODAY)
+
+
+def test_how_long_it_stood_and_how_its_petrol_aged(thrower: Household):
+    found = known(thrower)
+    assert found.last_ran == RAN
+    assert found.record["months_parked"] == pytest.approx((TODAY - RAN).days / 30.4375)
+    assert isinstance(found.record["fuel_ageing"], float)
+    assert found.record["engine"] == "four_stroke"
+    assert found.record["years_old"] == pytest.approx((TODAY - date(2019, 9, 1)).days / 365)
+    assert "unknown_past" not in found.record
+    assert "bowl_left_wet" not in found.record
+
+
+def test_put_away_with_petrol_and_no_word_of_the_bowl_means_wet(thrower: Household, moment: Moment):
+    run(thrower, moment, PutAway(machine_id=1, on=SLEPT))
+    assert known(thrower).record["bowl_left_wet"] == "yes"
+
+
+def test_a_bowl_that_was_emptied_is_dry_until_it_runs_again(thrower: Household, moment: Moment):
+    work = RecordWork(machine_id=1, day=SLEPT, lines=(LineGiven(task="E4-11"),))
+    run(thrower, moment, work)
+    found = known(thrower).record
+    assert found["bowl_left_wet"] == "no"
+    assert found["last_work"] == "carburettor"
+    run(thrower, moment, LogUse(machine_id=1, day=date(2025, 11, 1), run_seconds=1800))
+    assert "bowl_left_wet" not in known(thrower).record
+
+
+def test_a_short_code_means_the_complaints_that_fit_the_kind():
+    models = load_fault_models()
+    assert [one.code for one in find_symptom(models, "S1", KindCode("K02"))] == ["S1F"]
+    assert [one.code for one in find_symptom(models, "s1t")] == ["S1T"]
+    assert {one.code[:2] for one in find_symptom(models, "S1")} == {"S1"}
+    assert all(not one.code[2].isdigit() for one in find_symptom(models, "S1"))
