@@ -1,8 +1,8 @@
 """The best set of things to do within so many minutes, exactly, when going anywhere costs a start.
 
 Places (machines) hold bundles; a bundle may need other bundles of its place; being at a place at
-all costs `set_up` minutes. Best: the greatest weight; then fewer minutes, fewer things, then the
-first list of things by their key.
+all costs `set_up` minutes; what lies on the shelf is there once for all of them. Best: the
+greatest weight; then fewer minutes, fewer things, then the first list of things by their key.
 
 Decision: a table over minutes, place after place, and within a place over its bundles with those
 that later ones still need. Before it, places that cannot be part of a best set are left out: of
@@ -17,6 +17,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Generator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from operator import add
 from typing import Any, Generic, Protocol, TypeVar
 
 
@@ -39,11 +40,13 @@ Found = TypeVar("Found")
 @dataclass(frozen=True)
 class Bundle(Generic[T]):
     """Things taken together or not at all. `needs`: places in the row of bundles before this one;
-    `shape`: equal for bundles that differ only in where they are."""
+    `shape`: equal for bundles that differ only in where they are; `pieces`: what they take of each
+    scarce part."""
 
     jobs: tuple[T, ...]
     needs: frozenset[int]
     shape: tuple[Any, ...]
+    pieces: Pieces = ()
 
     @cached_property
     def minutes(self) -> int:
@@ -57,7 +60,10 @@ class Bundle(Generic[T]):
 Choices = tuple[Bundle[T], ...]
 # Weight, things spared, things as a number whose highest digit is the first: more is better.
 _Worth = tuple[int, int, int]
-_Table = dict[tuple[int, frozenset[int]], _Worth]
+# How many pieces of each scarce part are taken.
+Pieces = tuple[int, ...]
+_Table = dict[tuple[int, Pieces], _Worth]
+_There = dict[tuple[int, Pieces, frozenset[int]], _Worth]
 
 
 def drained(steps: Generator[None, None, Found]) -> Found:
@@ -75,62 +81,76 @@ def best(
     minutes: int,
     set_up: int,
     key: Callable[[T], Any],
+    shelf: Pieces = (),
 ) -> Generator[None, None, tuple[T, ...]]:
-    """The best set, by key, in small steps. Places stand in the order that settles ties.
+    """The best set, by key, in small steps. Places stand in the order that settles ties. `shelf`:
+    how many pieces there are of each scarce part.
 
     Raises ValueError for negative minutes.
     """
     if minutes < 0 or set_up < 0:
         raise ValueError("minutes cannot be negative")
     left = yield from _not_too_many_alike(places, minutes, set_up)
-    left = yield from _within_reach(left, minutes, set_up)
+    left = yield from _within_reach(left, minutes, set_up, shelf)
     order = sorted((job for place in left for bundle in place for job in bundle.jobs), key=key)
     digit = {job: 1 << (len(order) - number - 1) for number, job in enumerate(order)}
-    table: dict[int, _Worth] = {0: (0, 0, 0)}
+    table = _nothing_done(shelf)
     for place in left:
-        _visit(table, place, digit, minutes, set_up)
+        _visit(table, place, digit, minutes, set_up, shelf)
         yield
-    _, chosen = max(table.items(), key=lambda found: (found[1][0], -found[0], found[1][1:]))
+    _, chosen = max(table.items(), key=lambda found: (found[1][0], -found[0][0], found[1][1:]))
     return tuple(job for job in order if digit[job] & chosen[2])
 
 
+def _nothing_done(shelf: Pieces) -> _Table:
+    return {(0, (0,) * len(shelf)): (0, 0, 0)}
+
+
 def _visit(
-    table: dict[int, _Worth],
+    table: _Table,
     place: Choices[T],
     digit: Mapping[T, int],
     minutes: int,
     set_up: int,
+    shelf: Pieces,
 ) -> None:
-    """Add to the table (minutes used: the best worth) all that this place can give.
+    """Add to the table (minutes and pieces used: the best worth) all that this place can give.
 
-    Law: of two sets of equal minutes that leave the same needs open, the worthier stays the
-    worthier whatever is added to both.
+    Law: of two sets of equal minutes and pieces that leave the same needs open, the worthier stays
+    the worthier whatever is added to both.
     """
     needed = [frozenset[int]()]  # from each bundle on: those a later one still needs
     for bundle in reversed(place):
         needed.append(needed[-1] | bundle.needs)
     needed.reverse()
-    there: _Table = {
-        (used + set_up, frozenset()): worth
-        for used, worth in table.items()
+    there: _There = {
+        (used + set_up, pieces, frozenset()): worth
+        for (used, pieces), worth in table.items()
         if used + set_up <= minutes
     }
     for number, bundle in enumerate(place):
         gain = (bundle.weight, -len(bundle.jobs), sum(digit[job] for job in bundle.jobs))
-        grown: _Table = {}
-        for (used, taken), worth in there.items():
-            _keep(grown, (used, taken & needed[number + 1]), worth)
+        grown: _There = {}
+        for (used, pieces, taken), worth in there.items():
+            _keep(grown, (used, pieces, taken & needed[number + 1]), worth)
             if used + bundle.minutes <= minutes and bundle.needs <= taken:
+                with_it = _together(pieces, bundle.pieces)
+                if any(one > most for one, most in zip(with_it, shelf, strict=True)):
+                    continue
                 more = (worth[0] + gain[0], worth[1] + gain[1], worth[2] + gain[2])
-                state = (used + bundle.minutes, (taken | {number}) & needed[number + 1])
-                _keep(grown, state, more)
+                left = (taken | {number}) & needed[number + 1]
+                _keep(grown, (used + bundle.minutes, with_it, left), more)
         there = grown
-    for (used, _), worth in there.items():
-        if worth > table.get(used, (-1, 0, 0)):
-            table[used] = worth
+    for (used, pieces, _), worth in there.items():
+        if worth > table.get((used, pieces), (-1, 0, 0)):
+            table[used, pieces] = worth
 
 
-def _keep(table: _Table, state: tuple[int, frozenset[int]], worth: _Worth) -> None:
+def _together(one: Pieces, other: Pieces) -> Pieces:
+    return tuple(map(add, one, other)) if other else one
+
+
+def _keep(table: _There, state: tuple[int, Pieces, frozenset[int]], worth: _Worth) -> None:
     if worth > table.get(state, (-1, 0, 0)):
         table[state] = worth
 
@@ -149,7 +169,7 @@ def _not_too_many_alike(
             yield
         if not place:
             continue
-        shape = tuple((bundle.shape, bundle.needs) for bundle in place)
+        shape = tuple((bundle.shape, bundle.needs, bundle.pieces) for bundle in place)
         least = set_up + min(bundle.minutes for bundle in place)
         seen[shape] += 1
         if not least or seen[shape] <= minutes // least:
@@ -158,12 +178,13 @@ def _not_too_many_alike(
 
 
 def _within_reach(
-    places: list[Choices[T]], minutes: int, set_up: int
+    places: list[Choices[T]], minutes: int, set_up: int, shelf: Pieces
 ) -> Generator[None, None, list[Choices[T]]]:
     """Those places, and of them those bundles, that may be part of a best set.
 
     With a price for each minute, no set is worth more than the price of all minutes and what each
-    place gives beyond its own price. What brings that below a set there is, is in no best set.
+    place gives beyond its own price, however many pieces there are. What brings that below a set
+    there is, is in no best set.
     """
     if len(places) <= FEW:
         return places
@@ -175,7 +196,8 @@ def _within_reach(
             yield
     bound = price * minutes + sum(max(0, value) for value in beyond)
     order = sorted(range(len(places)), key=lambda number: (-beyond[number], number))
-    reached = yield from _reached([places[number] for number in order[:FEW]], minutes, set_up)
+    few = [places[number] for number in order[:FEW]]
+    reached = yield from _reached(few, minutes, set_up, shelf)
     kept: list[Choices[T]] = []
     for number, place in enumerate(places):
         slack = bound - max(0, beyond[number]) + beyond[number] - reached
@@ -186,12 +208,14 @@ def _within_reach(
     return [place for place in kept if place]
 
 
-def _reached(places: list[Choices[T]], minutes: int, set_up: int) -> Generator[None, None, int]:
+def _reached(
+    places: list[Choices[T]], minutes: int, set_up: int, shelf: Pieces
+) -> Generator[None, None, int]:
     """The weight of the best set among a few places."""
-    table: dict[int, _Worth] = {0: (0, 0, 0)}
+    table = _nothing_done(shelf)
     nothing: Mapping[T, int] = defaultdict(int)
     for place in places:
-        _visit(table, place, nothing, minutes, set_up)
+        _visit(table, place, nothing, minutes, set_up, shelf)
         yield
     return max(worth for worth, _, _ in table.values())
 

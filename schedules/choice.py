@@ -232,7 +232,8 @@ def best_set(
 ) -> tuple[Job, ...]:
     """The jobs to do in so many minutes, by key.
 
-    The greatest total weight that fits, getting at a machine counted once; ties by fewer minutes,
+    The greatest total weight that fits, getting at a machine counted once and no part
+    used twice; ties by fewer minutes,
     fewer jobs, then the first list of codes. Work that other work would undo, if that is a job
     too, is only done together with it. Laws: never over the time; more time is never a worse set;
     the order of `jobs` does not matter.
@@ -262,40 +263,68 @@ def choosing(
         fleet.setdefault(job.machine_id, []).append(job)
         if number % STRIDE == 0:
             yield
-    here = yield from _here(fleet, on_shelf)
+    here = yield from _here(fleet, on_shelf, minutes - set_up_minutes)
+    scarce, here = _scarce(here, on_shelf)
     spoils = _spoils(precedence)
     choices: list[Choices[Job]] = []
     for number in sorted(fleet):
-        choices.append(_choices(sorted(set(fleet[number]), key=_KEY), here, spoils))
+        jobs_here = sorted(set(fleet[number]), key=_KEY)
+        choices.append(_choices(jobs_here, here, spoils, tuple(scarce)))
         if len(choices) % STRIDE == 0:
             yield
-    return (yield from best(choices, minutes=minutes, set_up=set_up_minutes, key=_KEY))
+    shelf = tuple(scarce.values())
+    steps = best(choices, minutes=minutes, set_up=set_up_minutes, key=_KEY, shelf=shelf)
+    return (yield from steps)
 
 
 _KEY = attrgetter("key")
+# What the search keeps apart for scarce parts; past it, pieces go to the heaviest job.
+MOST_SPLITS = 64
 
 
 def _here(
-    fleet: Mapping[MachineId, list[Job]], on_shelf: Mapping[str, int]
+    fleet: Mapping[MachineId, list[Job]], on_shelf: Mapping[str, int], minutes: int
 ) -> Generator[None, None, set[Job]]:
-    """The jobs whose parts lie ready. A piece goes to one job alone, the heaviest first."""
+    """The jobs that fit into the minutes at the machine, each by itself, and for which by itself
+    the parts lie ready."""
     here: set[Job] = set()
-    wanting: list[Job] = []
     for number, jobs in enumerate(fleet.values()):
         if number % STRIDE == 0:
             yield
-        here.update(job for job in jobs if not job.parts)
-        wanting += [
+        here.update(
             job
             for job in jobs
-            if job.parts and all(on_shelf.get(part, 0) >= n for part, n in job.parts)
-        ]
-    left = Counter(on_shelf)
-    for job in sorted(set(wanting), key=lambda job: (-job.weight, job.key)):
-        if all(left[part] >= quantity for part, quantity in job.parts):
-            left.subtract(dict(job.parts))
-            here.add(job)
+            if job.minutes <= minutes and all(on_shelf.get(part, 0) >= n for part, n in job.parts)
+        )
     return here
+
+
+def _scarce(here: set[Job], on_shelf: Mapping[str, int]) -> tuple[dict[str, int], set[Job]]:
+    """Pieces of each part that more jobs want than there are, and the jobs that may be chosen.
+
+    Which of them gets a piece is settled by the search. Decision: where the ways to share them out
+    are too many for it, the pieces of the most plentiful parts go to the heaviest jobs first.
+    """
+    wanted: Counter[str] = Counter()
+    for job in here:
+        wanted.update(dict(job.parts))
+    scarce = {part: on_shelf[part] for part in sorted(wanted) if wanted[part] > on_shelf[part]}
+    shared: dict[str, int] = {}
+    splits = 1
+    for part in sorted(scarce, key=lambda part: (scarce[part], part)):
+        splits *= scarce[part] + 1
+        if splits <= MOST_SPLITS:
+            shared[part] = scarce[part]
+    given = Counter({part: pieces for part, pieces in scarce.items() if part not in shared})
+    if not given:
+        return shared, here
+    kept: set[Job] = set()
+    for job in sorted(here, key=lambda job: (-job.weight, job.key)):
+        wants = {part: pieces for part, pieces in job.parts if part in scarce.keys() - shared}
+        if all(given[part] >= pieces for part, pieces in wants.items()):
+            given.subtract(wants)
+            kept.add(job)
+    return shared, kept
 
 
 @lru_cache(maxsize=16)
@@ -312,6 +341,7 @@ def _choices(
     jobs: Sequence[Job],
     here: AbstractSet[Job],
     spoils: Mapping[TaskCode, frozenset[TaskCode]],
+    scarce: Sequence[str],
 ) -> Choices[Job]:
     """What can be taken at one machine, each after what it needs; jobs that need one another (a
     walk-round may make such a circle) are taken together or not at all."""
@@ -337,6 +367,9 @@ def _choices(
             jobs=tuple(bundles[whole]),
             needs=frozenset(place[job] for job in whole) - {number},
             shape=tuple((job.codes, job.minutes, job.weight) for job in bundles[whole]),
+            pieces=tuple(
+                sum(dict(job.parts).get(part, 0) for job in bundles[whole]) for part in scarce
+            ),
         )
         for number, whole in enumerate(order)
     )

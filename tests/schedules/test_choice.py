@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
@@ -127,6 +128,29 @@ def test_a_piece_on_the_shelf_goes_to_the_heavier_job() -> None:
     assert chosen(jobs, 60) == []
 
 
+def test_a_piece_is_not_kept_for_a_job_there_is_no_time_for() -> None:
+    jobs = [job("a", 5, 10, part="plug"), job("b", 90, 40, machine=2, part="plug")]
+    assert chosen(jobs, 60, shelf={"plug": 1}) == ["1:a"]
+    assert chosen(jobs, 95, shelf={"plug": 1}) == ["2:b"]
+
+
+def test_a_piece_goes_where_the_whole_set_weighs_most() -> None:
+    """The heavier job fits by itself, but leaves no time for what the lighter one goes with."""
+    jobs = [
+        job("a", 50, 40, part="plug"),
+        job("b", 20, 30, machine=2, part="plug"),
+        job("c", 30, 30, machine=2),
+    ]
+    assert chosen(jobs, 55, shelf={"plug": 1}) == ["2:b", "2:c"]
+
+
+def test_more_scarce_parts_than_can_be_shared_out_still_give_a_set_that_holds() -> None:
+    parts = [f"part-{number}" for number in range(9)]
+    jobs = [job(part, 5, 10 + place, place, part=part) for part in parts for place in (1, 2)]
+    found = chosen(jobs, 600, shelf=dict.fromkeys(parts, 1))
+    assert found == [f"2:{part}" for part in parts]
+
+
 def test_a_circle_through_the_walk_round_is_taken_whole_or_not() -> None:
     jobs = [job("a+z", 4, 30), job("m", 10, 40)]
     pairs = (pair("a", "m"), pair("m", "z"))
@@ -148,15 +172,12 @@ def plain_best(
     jobs: list[Job], minutes: int, pairs: tuple[Precedence, ...], shelf: dict[str, int]
 ) -> list[Job]:
     """Every set of jobs, looked at one by one."""
-    left, here = dict(shelf), []
-    for one in sorted(jobs, key=lambda one: (-one.weight, one.key)):
-        if all(left.get(part, 0) >= n for part, n in one.parts):
-            here.append(one)
-            for part, n in one.parts:
-                left[part] -= n
     found: list[tuple[tuple[object, ...], tuple[Job, ...]]] = []
-    for size in range(len(here) + 1):
-        for some in combinations(sorted(here, key=lambda one: one.key), size):
+    for size in range(len(jobs) + 1):
+        for some in combinations(sorted(jobs, key=lambda one: one.key), size):
+            pieces = Counter(part for one in some for part, n in one.parts for _ in range(n))
+            if any(taken > shelf.get(part, 0) for part, taken in pieces.items()):
+                continue
             used = sum(one.minutes for one in some) + SET_UP * len({o.machine_id for o in some})
             if used <= minutes and not any(_spoilt(one, some, jobs, pairs) for one in some):
                 rank = (-sum(o.weight for o in some), used, size, [o.key for o in some])
