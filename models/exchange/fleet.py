@@ -177,7 +177,9 @@ class _Intake:
     def _sheet(self, values: dict[str, Any], where: str, *, is_known: bool) -> dict[str, Any]:
         """What is taken of a sheet. Its lines wait until the jobs they name are there."""
         if is_known:
-            kept = {"number", "lines"} | ({"entered_on"} if not values.get("entered_on") else set())
+            kept = {"number", "lines"}
+            if values.get("entered_on") is None:
+                kept.add("entered_on")
             return {name: value for name, value in values.items() if name not in kept}
         self.new_sheets[values["uid"]] = (where, values.pop("lines", NO_LINES))
         values["lines"] = NO_LINES
