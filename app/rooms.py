@@ -23,12 +23,11 @@ from app.worker import Worker
 from models.acts.sheets import PrintSheet
 from models.changes import Changes
 from models.disk import told_of, trouble_of_writing
-from models.errors import Refused, Trouble, TroubleCode
+from models.errors import Trouble, TroubleCode
 from models.file import Household, create_household, open_household
 from models.moment import Moment
 from models.words import Language, Paper, SheetSort
 from resources.loader import load_catalogue
-from schedules.facts import MachineId
 from schedules.units import UnitSystem
 
 if TYPE_CHECKING:
@@ -102,7 +101,6 @@ class Rooms(QObject):
             last_here=self._window.last_here(household.path, on=moment.today),
         )
         self._fleet.openSample.connect(self.open_sample)
-        self._fleet.printWanted.connect(self._print_chosen)
         self._fleet.paperWanted.connect(self._print)
         self._fleet.machineWanted.connect(self._show_machine)
         self._fleet.searchWanted.connect(self._show_faults)
@@ -291,6 +289,8 @@ class Rooms(QObject):
             "preseason": self._print_preseason,
             "card": self._print_card,
             "buyer": self._print_buyer,
+            "work_paper": self._print_work,
+            "shopping": self._print_shopping,
             "rescue": self._print_rescue,
             "find": self._find_wanted,
             "time": self._time_wanted,
@@ -459,9 +459,6 @@ class Rooms(QObject):
 
     # -- paper ---------------------------------------------------------------------------------
 
-    def _print_chosen(self, _machine: int) -> None:
-        self._print("preseason")
-
     def _print_preseason(self) -> None:
         self._print("preseason")
 
@@ -470,6 +467,12 @@ class Rooms(QObject):
 
     def _print_buyer(self) -> None:
         self._print("buyer")
+
+    def _print_work(self) -> None:
+        self._print("work")
+
+    def _print_shopping(self) -> None:
+        self._print("shopping")
 
     def _print_rescue(self) -> None:
         number = self._window.view.chosen_id()
@@ -493,35 +496,28 @@ class Rooms(QObject):
             door.print_tags()
 
     def _print(self, sort: str) -> None:
-        """Make the paper of the chosen machine and open it where papers are read."""
-        number = self._window.view.chosen_id()
-        if number is None or self._services is None or self._hub is None:
+        """Make a paper: of the chosen machine, of the work that was chosen, or of all."""
+        if self._services is None or self._hub is None or self._fleet is None:
             return
-        words = self._services.wording
-        from app.printing import print_sheet, write_whole  # paper is not needed for the list
+        from app.papers import Papers  # paper is not needed for the list
 
-        path = self._window.ask_pdf(f"{sort}.pdf")
-        if path is None:
-            return
-        try:
-            page = print_sheet(
-                self._services,
-                SheetSort(sort),
-                paper=self._services.settings.paper,
-                only=frozenset({MachineId(number)}),
-                moment=self._clock(),
-                perform=self._numbered if self._hub.can_write else None,
-            )
-            if page is not None:
-                write_whole(path, page.pdf)
-        except Refused as refused:
-            self._window.view.say(words.refused(refused))
-        except Trouble as trouble:
-            self._window.view.say(words.trouble(trouble))
-        else:
-            said = words.text(msg("The paper lies at {path}."), path=str(path))
+        papers = Papers(
+            window=self._window,
+            services=self._services,
+            moment=self._clock(),
+            perform=self._numbered if self._hub.can_write else None,
+        )
+        number, sitting = self._window.view.chosen_id(), self._fleet.sitting()
+        if sort == SheetSort.SHOPPING:
+            papers.print_shopping()
+        elif sort == SheetSort.WORK and sitting is not None and sitting.visits:
+            papers.print_work(sitting.visits)
+        elif sort == SheetSort.WORK:
+            said = self._services.wording.text(msg("Say first how much time there is."))
             self._window.view.say(said, calm=True)
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+            self._time_wanted()
+        elif number is not None:
+            papers.print_machine(SheetSort(sort), number)
 
     def _numbered(self, act: PrintSheet) -> Changes:
         """Note in the file that a sheet was printed. Raises Refused, Trouble."""

@@ -125,6 +125,8 @@ class MainWindow(QMainWindow):
         )
         self._add(menu, "card", msg("Card for the machine…"))
         self._add(menu, "buyer", msg("Paper for the buyer…"))
+        self._add(menu, "work_paper", msg("Work for the time there is…"), "Ctrl+Shift+P")
+        self._add(menu, "shopping", msg("Shopping list…"))
         self._add(menu, "tags", msg("Tags for cans and tanks…"))
         self._add(menu, "rescue", msg("From wreck to work…"))
         self._build_look_menu()

@@ -16,7 +16,7 @@ from app.fleet.judged import JudgedFleet
 from app.fleet.ordering import choices, kept_in_order, matching, sort_key
 from app.fleet.picture import Pictures
 from app.fleet.since import AWAY_DAYS, since_page
-from app.fleet.state import Chosen, FleetState, MachineLine, Progress, Wanted, YearDays
+from app.fleet.state import FleetState, MachineLine, Progress, Wanted, YearDays
 from app.fleet.view import FleetView, YearSpeech
 from app.hub import Hub, Outcome
 from app.pieces.year import NO_YEAR
@@ -25,7 +25,6 @@ from app.wording.numbers import written
 from app.wording.wording import Wording
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
-from models.facts.records import RecordedEntry, read_records
 from models.facts.settings import read_settings
 from resources.loader import Catalogue
 from schedules.facts import MachineId, MachineState
@@ -44,7 +43,6 @@ class FleetController(QObject):
     """
 
     openSample = Signal()
-    printWanted = Signal(int)
     paperWanted = Signal(str)
     machineWanted = Signal(int)
     searchWanted = Signal(int)
@@ -71,7 +69,6 @@ class FleetController(QObject):
         self._wanted = view.filters.wanted()
         self._chosen_id: int | None = None
         self._notice = ""
-        self._records: tuple[RecordedEntry, ...] = ()
         self._speaks_anew = False
         self._days = YearDays(today=hub.moment().today, today_text="", days=NO_YEAR.days, months=())
         with hub.read() as session:
@@ -96,7 +93,7 @@ class FleetController(QObject):
             (view.haltWanted, self._fleet.halt),
             (view.goOnWanted, self._fleet.go_on),
             (view.actWanted, self.act),
-            (view.correctionWanted, self.correct),
+            (view.printWanted, self._print_wanted),
             (view.answered, self._desk.answered),
             (view.formLeft, self._desk.left),
             (self._desk.kept, self._kept),
@@ -184,7 +181,7 @@ class FleetController(QObject):
                 total=len(fleet.lines),
                 count_text=self._count_text(),
                 choices=choices(fleet.lines.values(), self._states()),
-                chosen=self._chosen(),
+                chosen_id=self._chosen_id,
                 notice=self._notice or self._file_notice(),
                 progress=self._progress(),
                 can_write=self._hub.can_write,
@@ -242,22 +239,6 @@ class FleetController(QObject):
         notice = self._hub.household.notice
         return "" if notice is None else self._words.trouble(notice)
 
-    def _chosen(self) -> Chosen | None:
-        judging = self._judging()
-        if judging is None or self._fleet.pictures is None:
-            return None
-        try:
-            with self._hub.read() as session:
-                self._records = read_records(
-                    session,
-                    machine_id=judging.facts.machine_id,
-                    on=self._hub.moment().today,
-                )
-        except Trouble as trouble:
-            self._failed(trouble)
-            return None
-        return self._fleet.pictures.chosen(judging, self._records)
-
     def _judging(self) -> Judging | None:
         """The machine that is chosen, judged."""
         number = self._chosen_id
@@ -272,13 +253,6 @@ class FleetController(QObject):
             return
         self._chosen_id = machine_id
         self._fleet.keep_id = machine_id
-        if self._view.detail.isVisible():
-            self._show_chosen()
-
-    def _show_chosen(self) -> None:
-        chosen = self._chosen()
-        if chosen is not None:
-            self._view.show_chosen(chosen, can_write=self._hub.can_write)
 
     def _opened(self, machine_id: int) -> None:
         self.choose(machine_id)
@@ -312,6 +286,9 @@ class FleetController(QObject):
     def sitting(self) -> Sitting | None:
         """The work chosen last, for whoever prints it; None when nobody asked."""
         return self._time.sitting
+
+    def _print_wanted(self) -> None:
+        self.paperWanted.emit("work")
 
     # -- changes -------------------------------------------------------------------------------
 
@@ -350,9 +327,6 @@ class FleetController(QObject):
         """Begin an act: show its form, or hand it on."""
         if name == "sample":
             self.openSample.emit()
-        elif name == "sheet":
-            if self._chosen_id is not None:
-                self.printWanted.emit(self._chosen_id)
         elif name == "card":
             self.paperWanted.emit(name)
         elif name == "look":
@@ -363,17 +337,6 @@ class FleetController(QObject):
             self.searchWanted.emit(self._chosen_id)
         else:
             self._desk.begin("fault" if name == "note_fault" else name, self._judging())
-
-    def correct(self, area: str, entry_id: int) -> None:
-        """Begin to correct an entry of the machine that is chosen."""
-        self._show_chosen()
-        judging = self._judging()
-        entry = next(
-            (entry for entry in self._records if entry.area == area and entry.entry_id == entry_id),
-            None,
-        )
-        if entry is not None and judging is not None:
-            self._desk.correct(entry, judging)
 
     def _step(self, name: str, machine_id: int) -> None:
         """An answer led on: to another form, to paper, to a machine."""

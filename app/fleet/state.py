@@ -132,12 +132,14 @@ class Choices:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PageLine:
-    """One line of a page beside the list: its text, a second line, what stands at the right."""
+    """One line of a page beside the list: its text, a second line, what stands at the right;
+    `cautions` are read before what follows it."""
 
     text: str
     second: str = ""
     right: str = ""
     head: bool = False
+    cautions: tuple[CautionText, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,7 +154,7 @@ class Page:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FleetState:
-    """The room: what is said on top, the machines, the chosen one, what went wrong.
+    """The room: what is said on top, the machines, which is chosen, what went wrong.
 
     `machines` are those to be shown, in order; `total` counts all. `busy`: the answers are still
     being worked out from the file.
@@ -164,7 +166,7 @@ class FleetState:
     total: int = 0
     count_text: str = ""
     choices: Choices = Choices()
-    chosen: Chosen | None = None
+    chosen_id: int | None = None
     notice: str = ""
     progress: Progress | None = None
     can_write: bool = True

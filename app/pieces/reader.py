@@ -15,11 +15,12 @@ from app.wording.lines import Line
 
 
 class Reader(QWidget):
-    """Shows one page at a time. `left`: somebody has read enough."""
+    """Shows one page at a time. `left`: somebody has read enough. `printWanted`: on paper, too."""
 
     left = Signal()
+    printWanted = Signal()
 
-    def __init__(self, close: str, parent: QWidget | None = None) -> None:
+    def __init__(self, close: str, on_paper: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.GUTTER // 2, 0, 0, 0)
@@ -35,12 +36,17 @@ class Reader(QWidget):
         row = QHBoxLayout()
         self.close_button = Button(close, self)
         self.close_button.clicked.connect(self.left)
+        self.print_button = Button(on_paper, self)
+        self.print_button.setVisible(False)
+        self.print_button.clicked.connect(self.printWanted)
         row.addWidget(self.close_button)
+        row.addWidget(self.print_button)
         row.addStretch(1)
         outer.addLayout(row)
 
     def show_page(self, title: str, lead: str) -> QVBoxLayout:
         """Begin a page; what it holds is put into the column that comes back."""
+        self.print_button.setVisible(False)
         self.title.setText(title)
         self.lead.setText(lead)
         self.lead.setVisible(bool(lead))

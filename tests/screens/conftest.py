@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from app.machine.view import MachineView
 from app.pieces import look
 from app.pieces.form import Form
 from app.pieces.tiles import Picks, Tiles
@@ -44,10 +45,29 @@ class Shed:
         return self.window.view
 
     @property
+    def room(self) -> MachineView:
+        """The room of the chosen machine, as it stands now; the list is shown again."""
+        self.window.actions_by_name["machine"].trigger()
+        self.window.actions_by_name["fleet"].trigger()
+        return self.window.machine_view
+
+    @property
+    def open_form(self) -> Form | None:
+        """The form that is open beside the list, or in a machine's room."""
+        return self.view.form or self.window.machine_view.form
+
+    @property
     def form(self) -> Form:
-        form = self.view.form
+        form = self.open_form
         assert form is not None, self.view.notice.text()
         return form
+
+    def correct(self, area: str) -> None:
+        """Begin to correct the newest entry of that sort, in the machine's room."""
+        self.window.actions_by_name["machine"].trigger()
+        room = self.window.machine_view
+        entry = next(row for row in room.records.rows if row.area == area)
+        room.correctionWanted.emit(entry.area, entry.entry_id)
 
     def act(self, name: str) -> Form:
         """Choose an entry of the menus, as by its key."""
@@ -68,14 +88,14 @@ class Shed:
 
     def put_by(self) -> None:
         """Leave the form, if there is one."""
-        if self.view.form is not None:
+        if self.open_form is not None:
             self.bot.mouseClick(self.form.cancel_button, _LEFT)
 
     def keep(self) -> str:
         """Press the main button; what was refused, "" when it was kept."""
         form = self.form
         self.bot.mouseClick(form.done_button, _LEFT)
-        left = self.view.form
+        left = self.open_form
         if left is None or left is not form:
             return ""
         return self.said()

@@ -38,7 +38,7 @@ def test_a_used_machine_gets_a_short_way_in(shed: Shed) -> None:
     assert "First going-over: 19 looks, 1" in shed.form.page.lead
     shed.pick("look")
     assert shed.view.form is None
-    assert shed.view.name.text() == "Red one"
+    assert shed.room.name.text() == "Red one"
 
 
 def test_every_reason_for_coming_leads_somewhere(shed: Shed) -> None:
@@ -59,7 +59,7 @@ def test_a_machine_needs_a_type_and_goes_by_it_without_a_name(shed: Shed) -> Non
     shed.fill(kind="K13")
     assert shed.keep() == ""
     shed.put_by()
-    assert shed.view.name.text() == "tiller or cultivator"
+    assert shed.room.name.text() == "tiller or cultivator"
 
 
 def test_tiles_are_told_by_name_and_moved_by_arrows(shed: Shed) -> None:
@@ -84,7 +84,7 @@ def test_what_the_machine_is_called_and_where_it_is(shed: Shed) -> None:
     shed.pick("change")
     shed.fill(name="Old red", model="Drift 24")
     assert shed.keep() == ""
-    assert shed.view.name.text() == "Old red"
+    assert shed.room.name.text() == "Old red"
     shed.act("place")
     shed.pick("new")
     shed.fill(name="Barn")
@@ -93,7 +93,7 @@ def test_what_the_machine_is_called_and_where_it_is(shed: Shed) -> None:
     shed.pick("move")
     shed.fill(place_id="2", spot="left")
     assert shed.keep() == ""
-    assert "Barn, left" in shed.view.where.text()
+    assert "Barn, left" in shed.room.where.text()
     shed.act("about")
     shed.pick("came")
     shed.fill(came_on=day("2023-01-01"))
@@ -139,7 +139,7 @@ def test_an_earlier_reading_that_was_mistyped(shed: Shed) -> None:
     assert "less than" in shed.keep()
     shed.fill(lower="mistyped")
     assert shed.keep() == ""
-    read = [row for row in shed.view.records.rows if row.area == "hours"]
+    read = [row for row in shed.room.records.rows if row.area == "hours"]
     assert [row.struck for row in read] == [False, True]
 
 
@@ -148,8 +148,7 @@ def test_a_correction_that_changes_nothing_says_so(shed: Shed) -> None:
     shed.act("hours")
     shed.fill(shown="41.5", day=day("2025-10-10"))
     assert shed.keep() == ""
-    entry = next(row for row in shed.view.records.rows if row.area == "hours")
-    shed.view.correctionWanted.emit(entry.area, entry.entry_id)
+    shed.correct("hours")
     assert "already as you want it" in shed.keep()
 
 
@@ -206,7 +205,7 @@ def test_a_sheet_is_ticked_whole_but_for_the_exceptions(shed: Shed) -> None:
     assert shed.keep() == ""
     shed.fill(done=("0", "2"))
     assert shed.keep() == ""
-    entry = next(row for row in shed.view.records.rows if row.area == "work")
+    entry = next(row for row in shed.room.records.rows if row.area == "work")
     assert "Check the spark plug and its gap: left" in entry.text
     shed.act("enter_sheet")
     shed.fill(number=number)
@@ -218,16 +217,15 @@ def test_work_is_put_right_and_what_hangs_on_it_stays(shed: Shed) -> None:
     shed.act("work")
     shed.fill(tasks=("E4-02", "E4-06"), shown="12.5", cost="12.40", day=day("2025-10-12"))
     assert shed.keep() == ""
-    entry = next(row for row in shed.view.records.rows if row.area == "work")
-    shed.view.correctionWanted.emit(entry.area, entry.entry_id)
+    shed.correct("work")
     assert "already as you want it" in shed.keep()
     shed.fill(tasks=("line-0", "S2-01"), cost="15")
     assert shed.keep() == ""
-    work = [row for row in shed.view.records.rows if row.area == "work"]
+    work = [row for row in shed.room.records.rows if row.area == "work"]
     assert [row.struck for row in work] == [False, True]
     assert "Check and count the shear pins: done" in work[0].text
     assert "spark plug" not in work[0].text
-    hours = [row for row in shed.view.records.rows if row.area == "hours" and not row.struck]
+    hours = [row for row in shed.room.records.rows if row.area == "hours" and not row.struck]
     assert len(hours) == 1
 
 
@@ -238,10 +236,9 @@ def test_fuel_is_put_right(shed: Shed) -> None:
     assert isinstance(vessels, QComboBox)
     shed.fill(vessel=vessels.itemData(0), doing="fill", volume="1 L", day=day("2025-10-12"))
     assert shed.keep() == ""
-    entry = next(row for row in shed.view.records.rows if row.area == "fuel")
-    shed.view.correctionWanted.emit(entry.area, entry.entry_id)
+    shed.correct("fuel")
     shed.fill(volume="500 mL", sort="e10")
     assert shed.keep() == ""
-    fuel = [row for row in shed.view.records.rows if row.area == "fuel"]
+    fuel = [row for row in shed.room.records.rows if row.area == "fuel"]
     assert [row.struck for row in fuel] == [False, True]
     assert "500" in fuel[0].text

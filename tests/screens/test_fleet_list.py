@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QSettings, Qt
-from PySide6.QtGui import QKeySequence
+from PySide6.QtGui import QDesktopServices, QKeySequence
 from PySide6.QtWidgets import QLabel, QMenu
 
 from app.fleet.names import plain_name
@@ -263,7 +263,7 @@ def test_marks_that_turn_text_around_are_left_out_of_names(full: Shed) -> None:
     full.act("job")
     full.fill(text="grip \u202e txt.\u2066exe")
     assert full.keep() == ""
-    assert "grip  txt.exe" in [row.name for row in full.view.tasks.rows]
+    assert "grip  txt.exe" in [row.name for row in full.room.tasks.rows]
     assert plain_name("a\u200fb\u061cc") == "abc"
 
 
@@ -283,6 +283,37 @@ def test_the_time_there_is_gives_a_list_to_work_through(full: Shed) -> None:
     assert "1\xa0h" in full.view.reader.title.text()
     full.bot.keyClick(full.view.reader, Qt.Key.Key_Escape)
     assert not full.view.time.buttons[60].isChecked()
+
+
+def test_the_chosen_work_goes_on_paper(
+    full: Shed, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    opened: list[str] = []
+    monkeypatch.setattr(full.window, "ask_pdf", lambda name: tmp_path / name)
+    monkeypatch.setattr(QDesktopServices, "openUrl", lambda url: opened.append(url.fileName()))
+    full.window.actions_by_name["work_paper"].trigger()
+    assert "how much time" in full.view.notice.text()
+    full.view.time.buttons[60].click()
+    full.bot.waitUntil(lambda: full.view.reading == "sitting")
+    full.bot.mouseClick(full.view.reader.print_button, Qt.MouseButton.LeftButton)
+    full.window.actions_by_name["shopping"].trigger()
+    assert opened == ["work.pdf", "shopping.pdf"]
+    assert all((tmp_path / name).read_bytes().startswith(b"%PDF") for name in opened)
+    assert full.view.notice.property("role") == "head"
+
+
+def test_a_page_put_away_does_not_come_back_by_itself(full: Shed) -> None:
+    full.view.time.buttons[60].click()
+    full.bot.waitUntil(lambda: full.view.reading == "sitting")
+    full.bot.keyClick(full.view.reader, Qt.Key.Key_Escape)
+    fleet = full.rooms._fleet
+    assert fleet is not None
+    assert fleet.sitting() is None
+    full.act("job")
+    full.fill(text="new grip")
+    assert full.keep() == ""
+    full.bot.waitUntil(lambda: not fleet.running)
+    assert full.view.reading == ""
 
 
 def test_own_minutes_are_typed(full: Shed) -> None:

@@ -71,14 +71,14 @@ def test_question_and_answers_of_an_empty_shed_stand_together(
 def test_a_machine_added_by_hand_has_its_plan_at_once(shed: Shed) -> None:
     add(shed)
     assert texts(shed) == ["Green one"]
-    assert shed.view.name.text() == "Green one"
-    assert len(shed.view.tasks.rows) > 10
-    assert shed.view.why.as_text()
+    assert shed.room.name.text() == "Green one"
+    assert len(shed.room.tasks.rows) > 10
+    assert shed.room.right.why.as_text()
 
 
 def test_each_act_is_shown_and_taken_back(shed: Shed) -> None:
     add(shed)
-    before = len(shed.view.records.rows)
+    before = len(shed.room.records.rows)
     shed.act("hours")
     shed.fill(shown="41.5", day=day("2025-10-10"))
     assert shed.keep() == ""
@@ -88,15 +88,15 @@ def test_each_act_is_shown_and_taken_back(shed: Shed) -> None:
     shed.act("measure")
     shed.fill(limit="MW-02|L30", found="3 mm", day=day("2025-10-12"))
     assert shed.keep() == ""
-    assert len(shed.view.records.rows) == before + 3
-    oil = next(row for row in shed.view.tasks.rows if row.key == "E4-02")
+    assert len(shed.room.records.rows) == before + 3
+    oil = next(row for row in shed.room.tasks.rows if row.key == "E4-02")
     assert any("12 Oct 2025" in line.text for line in oil.why())
     for _ in range(3):
         shed.window.actions_by_name["undo"].trigger()
-    assert len(shed.view.records.rows) == before
+    assert len(shed.room.records.rows) == before
     for _ in range(3):
         shed.window.actions_by_name["redo"].trigger()
-    assert len(shed.view.records.rows) == before + 3
+    assert len(shed.room.records.rows) == before + 3
 
 
 def test_a_correction_stands_beside_what_was_entered(shed: Shed) -> None:
@@ -104,11 +104,10 @@ def test_a_correction_stands_beside_what_was_entered(shed: Shed) -> None:
     shed.act("hours")
     shed.fill(shown="415", day=day("2025-10-10"))
     assert shed.keep() == ""
-    entry = next(row for row in shed.view.records.rows if row.area == "hours")
-    shed.view.correctionWanted.emit(entry.area, entry.entry_id)
+    shed.correct("hours")
     shed.fill(shown="41.5")
     assert shed.keep() == ""
-    hours = [row for row in shed.view.records.rows if row.area == "hours"]
+    hours = [row for row in shed.room.records.rows if row.area == "hours"]
     assert [row.struck for row in hours] == [False, True]
     assert "41.5" in hours[0].text
 
@@ -132,7 +131,7 @@ def test_what_is_refused_stays_in_the_form_with_a_reason(shed: Shed) -> None:
 def test_a_name_is_shown_as_it_is(shed: Shed) -> None:
     name = '<img src="file:///etc/hostname"> & {0} %s ❄️ =1+1'
     add(shed, name=name)
-    assert shed.view.name.text() == name
+    assert shed.room.name.text() == name
     labels = shed.window.findChildren(QLabel)
     assert all(
         label.textFormat() == Qt.TextFormat.PlainText
@@ -158,11 +157,11 @@ def test_put_away_and_got_out_again(shed: Shed) -> None:
     shed.act("store")
     shed.fill(day=day("2025-11-20"), off_or_open="plug lead off")
     assert shed.keep() == ""
-    assert shed.view.buttons["store"].text() == "Get it out again…"
+    assert shed.room.buttons["store"].text() == "Get it out again…"
     shed.act("store")
     assert shed.form.page.key == "wake"
     assert shed.keep() == ""
-    assert shed.view.buttons["store"].text() == "Put away…"
+    assert shed.room.buttons["store"].text() == "Put away…"
 
 
 def test_fuel_faults_and_jobs_reach_the_verdict(shed: Shed) -> None:
@@ -172,15 +171,15 @@ def test_fuel_faults_and_jobs_reach_the_verdict(shed: Shed) -> None:
     tank = vessels.itemData(0)
     shed.fill(vessel=tank, doing="fill", day=day("2025-06-01"), sort="e10")
     assert shed.keep() == ""
-    assert "fuel" in shed.view.standing.text().lower()
+    assert "fuel" in shed.room.standing.text().lower()
     shed.act("note_fault")
     shed.fill(text="blade rubs the deck", stops_use=True)
     assert shed.keep() == ""
-    assert "blade rubs the deck" in shed.view.standing.text()
+    assert "blade rubs the deck" in shed.room.standing.text()
     shed.act("job")
     shed.fill(text="new grip")
     assert shed.keep() == ""
-    assert "new grip" in [row.name for row in shed.view.tasks.rows]
+    assert "new grip" in [row.name for row in shed.room.tasks.rows]
 
 
 def test_everything_can_be_reached_and_is_named(shed: Shed) -> None:
@@ -218,25 +217,25 @@ def test_enter_on_leave_it_leaves_it(shed: Shed) -> None:
     shed.fill(text="new grip")
     shed.bot.keyClick(shed.form.cancel_button, Qt.Key.Key_Return)
     assert shed.view.form is None
-    assert "new grip" not in [row.name for row in shed.view.tasks.rows]
+    assert "new grip" not in [row.name for row in shed.room.tasks.rows]
 
 
 def test_a_machine_just_added_is_shown_however_many_there_are(shed: Shed) -> None:
     for number in range(13):
         add(shed, name=f"Machine {number:02}")
     shed.bot.waitUntil(lambda: len(shed.view.machines.rows) == 13)
-    assert shed.view.name.text() == "Machine 12"
+    assert shed.room.name.text() == "Machine 12"
 
 
 def test_what_fell_with_its_record_is_shown_as_fallen(shed: Shed) -> None:
     add(shed)
     shed.act("work")
-    shed.fill(tasks=(shed.view.tasks.rows[0].key,), shown="12.5")
+    shed.fill(tasks=(shed.room.tasks.rows[0].key,), shown="12.5")
     assert shed.keep() == ""
     hub = shed.rooms._hub
     assert hub is not None
     hub.perform(StrikeEntry(area=Area.WORK, entry_id=1))
-    assert [record.struck for record in shed.view.records.rows] == [True, True]
+    assert [record.struck for record in shed.room.records.rows] == [True, True]
 
 
 def test_odd_things_in_the_settings_count_as_none(shed: Shed, tmp_path: Path) -> None:

@@ -1,0 +1,82 @@
+"""Papers asked for in the window: made, kept where the user says, opened where papers are read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from PySide6.QtCore import QUrl
+from PySide6.QtGui import QDesktopServices
+
+from app.printing import Page, Perform, print_sheet, sheet_machines, work_page, write_whole
+from app.services import Services
+from app.window import MainWindow
+from app.wording.languages import msg
+from models.errors import Refused, Trouble
+from models.moment import Moment
+from models.words import SheetSort
+from schedules.choice import Visit
+from schedules.facts import MachineId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Papers:
+    """`perform` gives a sheet its number; None: the file may only be read."""
+
+    window: MainWindow
+    services: Services
+    moment: Moment
+    perform: Perform | None
+
+    def print_machine(self, sort: SheetSort, number: int) -> None:
+        """Print what there is about one machine."""
+        self._make(sort, lambda: self._sheet(sort, frozenset({MachineId(number)})))
+
+    def print_shopping(self) -> None:
+        """Print what is to be bought for all machines."""
+        self._make(SheetSort.SHOPPING, lambda: self._sheet(SheetSort.SHOPPING, None))
+
+    def print_work(self, visits: Iterable[Visit]) -> None:
+        """Print the work that was chosen for the time there is."""
+        chosen = tuple(visits)
+
+        def made() -> Page:
+            return work_page(
+                self.services,
+                sheet_machines(self.services, on=self.moment.today),
+                chosen,
+                paper=self.services.settings.paper,
+                moment=self.moment,
+                perform=self.perform,
+            )
+
+        self._make(SheetSort.WORK, made)
+
+    def _sheet(self, sort: SheetSort, only: frozenset[MachineId] | None) -> Page | None:
+        return print_sheet(
+            self.services,
+            sort,
+            paper=self.services.settings.paper,
+            only=only,
+            moment=self.moment,
+            perform=self.perform,
+        )
+
+    def _make(self, sort: SheetSort, make: Callable[[], Page | None]) -> None:
+        words, view = self.services.wording, self.window.view
+        path = self.window.ask_pdf(f"{sort}.pdf")
+        if path is None:
+            return
+        try:
+            page = make()
+            if page is None:
+                view.say(words.text(msg("There is nothing to put on that paper.")), calm=True)
+                return
+            write_whole(path, page.pdf)
+        except Refused as refused:
+            view.say(words.refused(refused))
+        except Trouble as trouble:
+            view.say(words.trouble(trouble))
+        else:
+            view.say(words.text(msg("The paper lies at {path}."), path=str(path)), calm=True)
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
