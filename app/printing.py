@@ -98,6 +98,8 @@ def print_sheet(
             return _preseason(services, fleet, chosen, paper=paper, moment=moment, perform=perform)
         case SheetSort.SHOPPING:
             return _shopping(services, fleet, paper=size, on=on)
+        case SheetSort.STORAGE:
+            return _storage(services, chosen, paper=paper, moment=moment, perform=perform)
         case SheetSort.WORK:
             return _work(
                 services, chosen, paper=paper, moment=moment, perform=perform, minutes=minutes
@@ -139,6 +141,34 @@ def _faults(
     )
     notice = None if numbers else services.household.notice
     return Page(sort=SheetSort.FAULTS, pdf=pdf, numbers=numbers, notice=notice)
+
+
+def _storage(
+    services: Services,
+    fleet: Sequence[SheetMachine],
+    *,
+    paper: Paper,
+    moment: Moment,
+    perform: Perform | None,
+) -> Page:
+    """A sheet for each run that was begun, and for the other machines that go away or come out."""
+    from app.season.paper import papers_for, storage_pdf  # no other page needs it
+
+    papers = papers_for(services, [each.judging for each in fleet], on=moment.today)
+    numbers: dict[MachineId, str] = {}
+    for each in papers if perform is not None else ():
+        ids = tuple(int(number) for number in each.machine_ids)
+        lines = tuple(
+            SheetLine(machine_id=int(number), tasks=tasks, text=text)
+            for number, tasks, text in each.lines
+        )
+        act = PrintSheet(sort=SheetSort.STORAGE, paper=paper, machine_ids=ids, lines=lines)
+        if perform is not None:
+            numbers[each.machine_ids[0]] = str(dict(perform(act).label.values)["name"])
+    shown = [numbers.get(each.machine_ids[0], NO_NUMBER) for each in papers]
+    pdf = storage_pdf(services, papers, shown, paper=paper)
+    notice = None if numbers else services.household.notice
+    return Page(sort=SheetSort.STORAGE, pdf=pdf, numbers=numbers, notice=notice)
 
 
 def _work(

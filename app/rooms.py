@@ -33,6 +33,7 @@ from schedules.units import UnitSystem
 if TYPE_CHECKING:
     from app.fault_door import FaultDoor
     from app.fuel.door import FuelDoor
+    from app.season_door import SeasonDoor
     from app.trials.door import TrialDoor
 
 BACKUP_AFTER_MS = 3000
@@ -65,6 +66,7 @@ class Rooms(QObject):
         self._faults: FaultDoor | None = None
         self._fuel: FuelDoor | None = None
         self._trials: TrialDoor | None = None
+        self._season: SeasonDoor | None = None
         self._making: Worker | None = None
         self._join_menus()
         self.open(home)
@@ -103,6 +105,7 @@ class Rooms(QObject):
         self._fleet.openSample.connect(self.open_sample)
         self._fleet.paperWanted.connect(self._print)
         self._fleet.machineWanted.connect(self._show_machine)
+        self._fleet.seasonWanted.connect(self._show_season)
         self._fleet.searchWanted.connect(self._show_faults)
         self._fleet.worthWanted.connect(self._show_worth)
         self._machine = MachineController(
@@ -202,6 +205,11 @@ class Rooms(QObject):
 
     def close(self) -> None:
         """Let go of the file."""
+        if self._season is not None:
+            self._show_fleet()
+            self._season.leave()
+            self._season.deleteLater()
+            self._season = None
         if self._trials is not None:
             self._show_fleet()
             self._trials.leave()
@@ -284,6 +292,7 @@ class Rooms(QObject):
             "fuel_room": self._show_fuel,
             "tags": self._print_tags,
             "trials": self._show_trials,
+            "season": self._season_wanted,
             "undo": self._undo_wanted,
             "redo": self._redo_wanted,
             "preseason": self._print_preseason,
@@ -317,6 +326,8 @@ class Rooms(QObject):
 
     def _act_wanted(self) -> None:
         action = self.sender()
+        if self._season is not None and self._season.is_open:
+            self._show_fleet()  # what is asked for opens beside the list
         if self._faults is not None and self._faults.is_open:
             self._faults.controller.act(action.objectName())
         elif self._machine is not None and self._in_machine_room():
@@ -338,6 +349,24 @@ class Rooms(QObject):
             if self._machine.show(number):
                 self._window.rooms.setCurrentWidget(self._window.machine_view)
                 self._window.machine_view.task_table.setFocus()
+
+    def _season_wanted(self) -> None:
+        """Put away, get out, go over: about the machine that is looked at, if there is one."""
+        here = self._machine.number if self._machine and self._in_machine_room() else None
+        self._show_season(here or self._window.view.chosen_id() or 0)
+
+    def _show_season(self, number: int) -> None:
+        """Go into the season room, built when it is first wanted."""
+        if self._season is None and self._hub is not None and self._services is not None:
+            from app.season_door import SeasonDoor  # nobody needs it to see the list
+
+            self._season = SeasonDoor(
+                window=self._window, hub=self._hub, services=self._services, parent=self
+            )
+            self._season.leftFor.connect(self._machine_left)
+            self._season.faultWanted.connect(self._show_faults)
+        if self._season is not None:
+            self._season.show(number)
 
     def _trial_door(self) -> TrialDoor | None:
         """The room of wear and comparisons, built when it is first wanted."""

@@ -43,6 +43,7 @@ class MainWindow(QMainWindow):
     sampleWanted = Signal()
     homeWanted = Signal()
     closed = Signal()
+    restyled = Signal()
 
     def __init__(self, tongue: Tongue, settings: QSettings) -> None:
         super().__init__()
@@ -113,7 +114,8 @@ class MainWindow(QMainWindow):
         self._add(menu, "use", msg("It was used…"), "Ctrl+U")
         self._add(menu, "measure", msg("Measure…"), "Ctrl+M")
         self._add(menu, "trials", msg("Wear, and before and after"), "Ctrl+Shift+M")
-        self._add(menu, "store", msg("Put away, or get out again…"), "Ctrl+L")
+        self._add(menu, "season", msg("Put away, get out, go over…"), "Ctrl+L")
+        self._add(menu, "store", msg("It is already put away, or out again…"))
         self._add(menu, "fuel", msg("Fuel…"), "Ctrl+E")
         self._add(menu, "fault", msg("Something is wrong…"), "Ctrl+B")
         self._add(menu, "note_fault", msg("Only note that something is wrong…"))
@@ -226,6 +228,7 @@ class MainWindow(QMainWindow):
         apply_settings(self._settings)
         self.view.restyle()
         self.machine_view.restyle()
+        self.restyled.emit()
 
     def _scheme_changed(self) -> None:
         """The computer went light or dark; whoever chose a look keeps it."""

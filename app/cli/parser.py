@@ -27,7 +27,7 @@ COMMANDS = {
     "backup": msg("make a backup beside the file"),
     "restore": msg("put a backup back in the file's place"),
 }
-SHEETS = ("preseason", "card", "buyer", "rescue", "work", "shopping", "tags", "faults")
+SHEETS = ("preseason", "card", "buyer", "storage", "stored", "rescue", "work", "shopping", "tags", "faults")
 LONGEST_SITTING = 24 * 60
 _ISO_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 

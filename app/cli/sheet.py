@@ -13,8 +13,9 @@ from app.wording.languages import msg
 from models.words import Paper, SheetSort
 from schedules.facts import MachineId
 
-NUMBERED = frozenset({SheetSort.PRESEASON, SheetSort.WORK, SheetSort.FAULTS})
+NUMBERED = frozenset({SheetSort.PRESEASON, SheetSort.STORAGE, SheetSort.WORK, SheetSort.FAULTS})
 """Sheets that come back, and so are noted in the file."""
+STORED = "stored"
 RESCUE = "rescue"
 """The record of a machine: it never comes back, so the file keeps no sort of sheet for it."""
 NO_MACHINE = msg("There is no machine to print it for.")
@@ -30,6 +31,8 @@ def run_sheet(call: Call) -> int:
     """Write the PDF, and note in the file that it was printed so that it can come back."""
     if call.arguments.sort == RESCUE:
         return _rescue(call)
+    if call.arguments.sort == STORED:
+        return _stored(call)
     sort = SheetSort(call.arguments.sort)
     out: Path = call.arguments.out
     wanted: list[int] | None = call.arguments.machine
@@ -56,6 +59,25 @@ def run_sheet(call: Call) -> int:
             return Exit.USAGE
         write_whole(out, page.pdf)
         _tell(services, page, out, call)
+    return Exit.DONE
+
+
+def _stored(call: Call) -> int:
+    from app.season.paper import stored_pdf  # nothing else needs it
+
+    out: Path = call.arguments.out
+    wanted: list[int] | None = call.arguments.machine
+    with call.open_services(call.file, False) as services:
+        words = services.wording
+        only = None if wanted is None else frozenset(MachineId(number) for number in wanted)
+        paper = Paper(call.arguments.paper or services.settings.paper)
+        pdf = stored_pdf(services, paper=paper, only=only, on=call.moment.today)
+        if pdf is None:
+            call.output.warn(words.text(msg("None of these machines is put away.")))
+            return Exit.USAGE
+        write_whole(out, pdf)
+        said = msg("The stored tags are written to {path}.")
+        said_done(call, "sheet", paths=[out], lines=[words.text(said, path=str(out))])
     return Exit.DONE
 
 

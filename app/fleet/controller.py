@@ -45,6 +45,7 @@ class FleetController(QObject):
     openSample = Signal()
     paperWanted = Signal(str)
     machineWanted = Signal(int)
+    seasonWanted = Signal(int)
     searchWanted = Signal(int)
     worthWanted = Signal(int)
     shown = Signal()
@@ -331,6 +332,8 @@ class FleetController(QObject):
             self.paperWanted.emit(name)
         elif name == "look":
             self.machineWanted.emit(self._chosen_id or 0)
+        elif name == "season":
+            self.seasonWanted.emit(self._chosen_id or 0)
         elif name == "worth":
             self.worthWanted.emit(self._chosen_id or 0)
         elif name == "fault" and self._chosen_id is not None:

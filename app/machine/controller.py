@@ -22,7 +22,7 @@ from resources.loader import Catalogue
 from schedules.plan import Judging
 
 # Forms that open beside the list of machines, for they lead to another one or to none.
-_ELSEWHERE = frozenset({"add", "back", "household", "place", "sample"})
+_ELSEWHERE = frozenset({"add", "back", "season", "household", "place", "sample"})
 
 
 class MachineController(QObject):

@@ -165,6 +165,7 @@ class MachineView(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         acts = Flow()
         self.buttons: dict[str, QPushButton] = {name: self._button(name) for name in ACTS}
+        self.buttons["store"].setProperty("act", "season")
         for button in self.buttons.values():
             acts.addWidget(button)
         column.addLayout(acts)

@@ -305,6 +305,11 @@ class Form(QWidget):
             super().keyPressEvent(event)
 
 
+def field_widget(field: Field, language: str) -> QWidget:
+    """The widget that asks a question, without its form."""
+    return _MAKERS[field.sort](field, language)
+
+
 def _text(field: Field, _language: str) -> QLineEdit:
     widget = QLineEdit(str(field.default))
     widget.setPlaceholderText(field.placeholder)

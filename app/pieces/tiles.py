@@ -81,6 +81,8 @@ class Flow(QLayout):
     def _lay(self, rect: QRect, *, move: bool) -> int:
         x, y, high = rect.x(), rect.y(), 0
         for item in self._items:
+            if item.isEmpty():  # hidden: no gap is left for it
+                continue
             size = item.sizeHint()
             if x > rect.x() and x + size.width() > rect.right() + 1:
                 x, y, high = rect.x(), y + high + self.spacing(), 0
