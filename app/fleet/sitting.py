@@ -8,10 +8,12 @@ from itertools import groupby
 from app.fleet.names import plain_name
 from app.fleet.state import Page, PageLine
 from app.wording.languages import msg
+from app.wording.lines import CautionText
 from app.wording.wording import Wording
 from schedules.choice import Job, ToDo, Visit
 from schedules.facts import MachineId
 from schedules.plan import Judging
+from schedules.states import Severity
 
 
 def sitting_page(
@@ -45,7 +47,14 @@ def sitting_page(
         name = " · ".join(
             part for part in (plain_name(facts.name), plain_name(facts.place)) if part
         )
-        lines.append(PageLine(text=name, right=words.minutes(visit.minutes), head=True))
+        lines.append(
+            PageLine(
+                text=name,
+                right=words.minutes(visit.minutes),
+                head=True,
+                cautions=_cautions(visit, judging, words),
+            )
+        )
         for text, second, took in _steps(visit, judging, words):
             number += 1
             lines.append(
@@ -65,6 +74,19 @@ def sitting_page(
         if part
     )
     return Page(title=title, lead=lead, lines=tuple(lines), foot=foot)
+
+
+def _cautions(visit: Visit, judging: Judging, words: Wording) -> tuple[CautionText, ...]:
+    """What has to be read before the work at this machine, each once, the gravest first."""
+    codes = dict.fromkeys(
+        code
+        for line in visit.lines
+        if line.code is not None
+        for code in judging.task(line.code).cautions
+    )
+    order = list(Severity)
+    said = [words.caution(code) for code in codes]
+    return tuple(sorted(said, key=lambda one: order.index(one.severity)))
 
 
 def _steps(visit: Visit, judging: Judging, words: Wording) -> Iterator[tuple[str, str, int]]:
@@ -94,8 +116,17 @@ def _named(line: ToDo, judging: Judging, words: Wording) -> str:
 
 
 def _with(lines: Sequence[ToDo], judging: Judging, words: Wording) -> str:
+    """When the machine must not be used any more, and what the work is done with."""
+    tasks = [judging.task(line.code) for line in lines if line.code is not None]
+    said = [
+        words.text(msg("Stop use if {condition}."), condition=words.text(task.stop_use_if))
+        for task in tasks
+        if task.stop_use_if
+    ]
     tools = _tools(lines, judging, words)
-    return words.text(msg("With: {things}"), things=", ".join(tools)) if tools else ""
+    if tools:
+        said.append(words.text(msg("With: {things}"), things=", ".join(tools)))
+    return "\n".join(dict.fromkeys(said))
 
 
 def _tools(lines: Sequence[ToDo], judging: Judging, words: Wording) -> list[str]:
