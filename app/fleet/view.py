@@ -314,6 +314,8 @@ class FleetView(QWidget):
         self.machine_table.setFocus(Qt.FocusReason.OtherFocusReason)
         if read == "since":
             self.sinceRead.emit()
+        elif read == "sitting":
+            self.timeGiven.emit(0)  # the question is taken back with its answer
 
     def _share(self, width: int) -> None:
         """Beside the list where there is room, in its place where there is not."""

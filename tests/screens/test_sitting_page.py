@@ -36,3 +36,14 @@ def test_every_caution_stands_before_the_step_it_is_for(shed: Shed) -> None:
                 checked += 1
             assert not task.stop_use_if or f"Stop use if {task.stop_use_if}." in shown
     assert checked
+
+
+def test_a_closed_sitting_stays_closed_after_the_next_act(shed: Shed) -> None:
+    open_sitting(shed)
+    shed.view.reader.close_button.click()
+    assert shed.view.reading == ""
+    shed.act("job")
+    shed.fill(text="Sweep the floor")
+    assert shed.keep() == ""
+    shed.bot.wait(300)
+    assert shed.view.reading == ""
