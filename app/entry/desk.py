@@ -108,15 +108,25 @@ class Desk(QObject):
     def begin(self, name: str, judging: Judging | None) -> None:
         """Begin an act: show its form, or say why there is none."""
         self._judging = judging
-        self._open(self._begin(name, judging))
+        try:
+            wish = self._begin(name, judging)
+        except Trouble as trouble:
+            self._place.say(self._words.trouble(trouble))
+            return
+        self._open(wish)
 
     def correct(self, entry: RecordedEntry, judging: Judging) -> None:
         """Begin to correct an entry of the machine."""
         self._judging = judging
-        corrections = Corrections(
-            forms=self._forms, words=self._words, settings=self._settings(), again=self._again
-        )
-        self._open(corrections.begin(entry, judging))
+        try:
+            corrections = Corrections(
+                forms=self._forms, words=self._words, settings=self._settings(), again=self._again
+            )
+            wish = corrections.begin(entry, judging)
+        except Trouble as trouble:
+            self._place.say(self._words.trouble(trouble))
+            return
+        self._open(wish)
 
     def _again(self, entry: RecordedEntry) -> RecordWork | FuelAct | None:
         """The act that would enter it again, whole."""

@@ -114,7 +114,7 @@ class RoomPicture:
         name = words.word(vessel.sort)
         amount = words.text(msg("empty"))
         if vessel.lots and vessel.volume_ul <= 1:
-            amount = words.text(msg("nobody knows whether there is any"))
+            amount = words.text(msg("amount not known"))
         elif vessel.lots:
             amount = words.text(
                 msg("{volume} of {size}"),

@@ -55,6 +55,13 @@ def test_where_no_file_is_open_both_ways_in_still_lead_somewhere(
     shed.rooms.close()
 
 
+def test_a_file_that_cannot_be_read_any_more_is_said_and_no_form_opens(shed: Shed) -> None:
+    shed.path.write_bytes(b"no shed at all, " * 8192)
+    shed.window.actions_by_name["household"].trigger()
+    assert shed.open_form is None
+    assert "shed.firstpull" in shed.view.notice.text()
+
+
 def test_on_a_day_to_come_the_shed_is_read_and_nothing_is_begun(
     shed: Shed, qtbot: QtBot, tmp_path: Path, clock: Moment
 ) -> None:
