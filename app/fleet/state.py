@@ -154,7 +154,7 @@ class Page:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FleetState:
-    """The room: what is said on top, the machines, the chosen one, what went wrong.
+    """The room: what is said on top, the machines, which is chosen, what went wrong.
 
     `machines` are those to be shown, in order; `total` counts all. `busy`: the answers are still
     being worked out from the file.
@@ -166,7 +166,7 @@ class FleetState:
     total: int = 0
     count_text: str = ""
     choices: Choices = Choices()
-    chosen: Chosen | None = None
+    chosen_id: int | None = None
     notice: str = ""
     progress: Progress | None = None
     can_write: bool = True

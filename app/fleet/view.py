@@ -24,11 +24,10 @@ from PySide6.QtWidgets import (
 )
 
 from app.errors import calm_sentence
-from app.fleet.detail import Detail
 from app.fleet.filters import Filters
 from app.fleet.glance import FirstPicture
 from app.fleet.machines import MachineTable
-from app.fleet.state import Chosen, FleetState, MachineLine, Page, YearDays
+from app.fleet.state import FleetState, MachineLine, Page, YearDays
 from app.fleet.strip import Strip
 from app.fleet.table import RowsModel, machine_columns
 from app.fleet.time_row import TimeRow
@@ -66,9 +65,8 @@ class FleetView(QWidget):
     wantedChanged = Signal(object)
     haltWanted = Signal()
     goOnWanted = Signal()
-    sinceRead = Signal()
     actWanted = Signal(str)
-    correctionWanted = Signal(str, int)
+    printWanted = Signal()
     answered = Signal(str, object)
     formLeft = Signal()
 
@@ -79,7 +77,7 @@ class FleetView(QWidget):
         self._form: Form | None = None
         self._speech: YearSpeech | None = None
         self._reading = ""
-        self._before_form: QWidget | None = None
+        self._read_before_form = False
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.MARGIN, look.GAP, look.MARGIN, look.GAP)
         outer.setSpacing(look.GAP // 2)
@@ -98,7 +96,7 @@ class FleetView(QWidget):
         self._pages.addWidget(self._empty())
         self._pages.addWidget(self._full())
         outer.addWidget(self._pages, 1)
-        self._join_detail()
+        self._join_table()
 
     # -- building ------------------------------------------------------------------------------
 
@@ -157,9 +155,7 @@ class FleetView(QWidget):
         self.list_side = left
         self.splitter.addWidget(left)
         self.right = QStackedWidget()
-        self.detail = Detail(self._labels)
-        self.reader = Reader(self._labels["close"])
-        self.right.addWidget(self.detail)
+        self.reader = Reader(self._labels["close"], self._labels["print"])
         self.right.addWidget(self.reader)
         self.right.setVisible(False)
         self.splitter.addWidget(self.right)
@@ -167,8 +163,8 @@ class FleetView(QWidget):
         column.addWidget(self.splitter, 1)
         return page
 
-    def _join_detail(self) -> None:
-        table, detail = self.machine_table, self.detail
+    def _join_table(self) -> None:
+        table = self.machine_table
         table.machineChosen.connect(self.machineChosen)
         table.opened.connect(self.machineOpened)
         table.whyWanted.connect(self.whyWanted)
@@ -176,14 +172,7 @@ class FleetView(QWidget):
         self.strip.whyWanted.connect(table.why)
         self.strip.openWanted.connect(self._open_pressed)
         self.reader.left.connect(self.close_pane)
-        detail.left.connect(self.close_pane)
-        detail.actWanted.connect(self.actWanted)
-        detail.correctionWanted.connect(self.correctionWanted)
-        # What the room shows of the chosen machine goes by these names.
-        self.name, self.standing, self.where = detail.name, detail.standing, detail.where
-        self.tasks, self.records, self.why = detail.tasks, detail.records, detail.why
-        self.task_table, self.record_table = detail.task_table, detail.record_table
-        self.buttons, self.correct_button = detail.buttons, detail.correct_button
+        self.reader.printWanted.connect(self.printWanted)
 
     # -- showing -------------------------------------------------------------------------------
 
@@ -197,13 +186,10 @@ class FleetView(QWidget):
         self.progress.show_progress(state.progress)
         full = bool(state.total or state.machines or state.busy)
         self._pages.setCurrentIndex(1 if full else 0)
-        wanted = state.chosen.machine_id if state.chosen is not None else None
-        self.show_machines(state.machines, state.count_text, wanted)
+        self.show_machines(state.machines, state.count_text, state.chosen_id)
         if not state.busy:
             self.filters.show_choices(state.choices)
         self.first_button.setEnabled(state.can_write)
-        if state.chosen is not None:
-            self.show_chosen(state.chosen, can_write=state.can_write)
         self._show_peg()
         if self.focusWidget() is None and full:
             self.machine_table.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -220,10 +206,6 @@ class FleetView(QWidget):
         self.machine_table.show_lines(lines, wanted)
         self.filters.count.setText(count_text)
         self._show_peg()
-
-    def show_chosen(self, chosen: Chosen, *, can_write: bool) -> None:
-        """Show the machine that is chosen."""
-        self.detail.show_chosen(chosen, can_write=can_write)
 
     def speak_years(self, speech: YearSpeech) -> None:
         """How the years are said from now on."""
@@ -255,16 +237,10 @@ class FleetView(QWidget):
         return self.machine_table.chosen_id()
 
     def task_codes(self) -> tuple[str, ...]:
-        """The task that is chosen, to start a form with; none while the machine is not open."""
-        key = self.detail.task_key()
-        return (key,) if key else ()
+        """The tasks that are chosen, to start a form with: here there are none."""
+        return ()
 
     # -- beside the list -----------------------------------------------------------------------
-
-    def open_detail(self) -> None:
-        """Show the chosen machine in full."""
-        self._show_pane(self.detail)
-        self.detail.task_table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_grounds(self, title: str, lead: str, trees: tuple[tuple[Line, ...], ...]) -> None:
         """Show the grounds of marks."""
@@ -282,6 +258,7 @@ class FleetView(QWidget):
             column.addSpacing(look.GAP)
             column.addWidget(plain_label(page.foot, role="second"))
         column.addStretch(1)
+        self.reader.print_button.setVisible(name == "sitting" and bool(page.lines))
         self._read(name)
 
     def _read(self, name: str) -> None:
@@ -312,10 +289,8 @@ class FleetView(QWidget):
         self.time.show_minutes(0)
         self._share(self.width())
         self.machine_table.setFocus(Qt.FocusReason.OtherFocusReason)
-        if read == "since":
-            self.sinceRead.emit()
-        elif read == "sitting":
-            self.timeGiven.emit(0)  # the question is taken back with its answer
+        if read == "sitting":
+            self.timeGiven.emit(0)  # the question is taken back, not asked again after an entry
 
     def _share(self, width: int) -> None:
         """Beside the list where there is room, in its place where there is not."""
@@ -348,7 +323,7 @@ class FleetView(QWidget):
             self._empty_form.addWidget(form)
             self._welcome.setVisible(False)
         else:
-            self._before_form = self.right.currentWidget() if self.right.isVisibleTo(self) else None
+            self._read_before_form = bool(self.reading)
             self.right.addWidget(form)
             self._show_pane(form)
         form.focus_first()
@@ -361,9 +336,9 @@ class FleetView(QWidget):
         form, self._form = self._form, None
         for widget in (self.list_side, self.time, self.filters):
             widget.setEnabled(True)
-        before, self._before_form = self._before_form, None
-        self.right.setCurrentWidget(before or self.detail)
-        self.right.setVisible(before is not None)
+        self.right.setCurrentWidget(self.reader)
+        self.right.setVisible(self._read_before_form)
+        self._read_before_form = False
         self._share(self.width())
         self._welcome.setVisible(True)
         form.setParent(None)
@@ -409,7 +384,6 @@ class FleetView(QWidget):
     def restyle(self) -> None:
         """Lay the lists out again, after another look or text size."""
         self.machine_table.restyle()
-        self.detail.restyle()
         self._share(self.width())
 
     # -- intents -------------------------------------------------------------------------------
