@@ -26,22 +26,27 @@ def run_export(call: Call) -> int:
 
 
 def run_import(call: Call) -> int:
-    """Take in an export. Where there is no household yet one is begun with it, whole or not at
-    all."""
+    """Take in an export; what stood there is kept as a backup. Where there is no household yet one
+    is begun with it, whole or not at all."""
     source: Path = call.arguments.source
     act = read_fleet(source, kinds=load_catalogue().kinds)
     begun = not call.file.exists()
+    kept: Path | None = None
     if begun:
         _begin(call, act)
     else:
         with call.open_services(call.file, True) as services:
-            services.household.need_writer().run(act, moment=call.moment)
+            writer = services.household.need_writer()
+            kept = services.household.back_up(moment=call.moment)
+            writer.run(act, moment=call.moment)
     lines = [
         call.tongue.count(msg("{n} machine taken in."), msg("{n} machines taken in."), act.machines)
     ]
     if begun:
         said = msg("A household was begun at {path}.")
         lines.insert(0, call.tongue.text(said, path=str(call.file)))
+    if kept is not None:
+        lines.append(call.tongue.text(msg("What stood there is kept as {path}."), path=str(kept)))
     said_done(call, "import", paths=[call.file], lines=lines)
     return Exit.DONE
 
