@@ -96,17 +96,29 @@ def _run(arguments: Namespace, tongue: Tongue, here: Places) -> int:
         open_services=lambda path, write: _open_services(path, moment(), write),
         show_window=lambda path: _open_window(path, moment, tongue, here, begin=begin),
     )
+    if arguments.take_over:
+        code = _command(call, output, _take_over)
+        if code != Exit.DONE:
+            return code
     if arguments.command is None:
         return _window_or_words(call)
-    return _command(call, output)
+    module, name = COMMANDS[arguments.command]
+    return _command(call, output, getattr(import_module(module), name))
 
 
-def _command(call: Call, output: Output) -> int:
+def _take_over(call: Call) -> int:
+    from models.header import real_path
+    from models.lock import take_over
+
+    if call.arguments.command != "demo":  # which has a file of its own
+        take_over(real_path(call.file), moment=call.moment)
+    return Exit.DONE
+
+
+def _command(call: Call, output: Output, command: Callable[[Call], int]) -> int:
     from models.errors import Refused, Trouble
 
     arguments, tongue = call.arguments, call.tongue
-    module, name = COMMANDS[arguments.command]
-    command: Callable[[Call], int] = getattr(import_module(module), name)
     try:
         code = command(call)
         output.flush()

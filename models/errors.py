@@ -150,6 +150,7 @@ class TroubleCode(StrEnum):
     STRANGE_SCHEMA = "strange_schema"
     DAMAGED = "damaged"
     IN_USE = "in_use"
+    IN_USE_SOMEWHERE = "in_use_somewhere"
     READ_ONLY = "read_only"
     NO_PERMISSION = "no_permission"
     NOT_TO_BE_WRITTEN = "not_to_be_written"
@@ -179,7 +180,8 @@ TROUBLE_VALUES: Mapping[TroubleCode, tuple[str, ...]] = {
     TroubleCode.OLDER_NOT_WRITABLE: ("path", "found", "known"),
     TroubleCode.STRANGE_SCHEMA: ("path", "name"),
     TroubleCode.DAMAGED: ("path", "detail"),
-    TroubleCode.IN_USE: ("path", "host", "pid", "since"),
+    TroubleCode.IN_USE: ("path", "host", "since"),
+    TroubleCode.IN_USE_SOMEWHERE: ("path",),
     TroubleCode.READ_ONLY: ("path",),
     TroubleCode.NO_PERMISSION: ("path",),
     TroubleCode.NOT_TO_BE_WRITTEN: ("path",),

@@ -55,6 +55,7 @@ from schedules.units import UnitSystem
 _MAY_STILL_READ = frozenset(
     {
         TroubleCode.IN_USE,
+        TroubleCode.IN_USE_SOMEWHERE,
         TroubleCode.READ_ONLY,
         TroubleCode.DISK_FULL,
         TroubleCode.DISK_FAILED,

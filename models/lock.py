@@ -14,6 +14,7 @@ import os
 import socket
 import sys
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Any, Self
 
@@ -74,6 +75,15 @@ class FileLock:
         self._handle = None
 
 
+def take_over(household: Path, *, moment: Moment) -> None:
+    """Break the lock that another computer left on the household's file, so that it opens as ever.
+
+    Nothing happens where there is none. Raises Trouble, IN_USE where its holder lives here.
+    """
+    if lock_path(household).exists():
+        FileLock.take(household, moment=moment, take_over=True).release()
+
+
 def lock_path(household: Path) -> Path:
     """Where the lock of a household's file lies."""
     return household.with_name(f"{household.name}.lock")
@@ -99,13 +109,15 @@ def _open_to_hold(path: Path, household: Path) -> int:
 
 
 def _in_use(household: Path, holder: Holder) -> Trouble:
-    return Trouble(
-        TroubleCode.IN_USE,
-        path=str(household),
-        host=holder.host,
-        pid=holder.pid,
-        since=holder.since,
-    )
+    """By whom and since which day, in UTC; as one of whom nothing is known where the lock does not
+    say both."""
+    try:
+        since = datetime.fromisoformat(holder.since).date()
+    except ValueError:
+        since = None
+    if since is None or not holder.host.strip():
+        return Trouble(TroubleCode.IN_USE_SOMEWHERE, path=str(household))
+    return Trouble(TroubleCode.IN_USE, path=str(household), host=holder.host, since=since)
 
 
 def _read(handle: int) -> Holder | None:

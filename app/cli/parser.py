@@ -27,7 +27,18 @@ COMMANDS = {
     "backup": msg("make a backup beside the file"),
     "restore": msg("put a backup back in the file's place"),
 }
-SHEETS = ("preseason", "card", "buyer", "storage", "stored", "rescue", "work", "shopping", "tags", "faults")
+SHEETS = (
+    "preseason",
+    "card",
+    "buyer",
+    "storage",
+    "stored",
+    "rescue",
+    "work",
+    "shopping",
+    "faults",
+    "tags",
+)
 LONGEST_SITTING = 24 * 60
 _ISO_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
@@ -119,6 +130,14 @@ def _add_common(parser: argparse.ArgumentParser, tongue: Tongue, *, first: bool)
         action="store_true",
         default=absent(False),
         help=tongue.text(msg("answer with JSON for other programs")),
+    )
+    parser.add_argument(
+        "--take-over",
+        action="store_true",
+        default=absent(False),
+        help=tongue.text(
+            msg("write to a file that another computer left open; see that it has it open no more")
+        ),
     )
 
 

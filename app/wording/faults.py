@@ -366,9 +366,20 @@ _FILE: dict[TroubleCode, Notice] = {
 
 _DISK: dict[TroubleCode, Notice] = {
     TroubleCode.IN_USE: Notice(
-        msg("{path} is open elsewhere: on {host}, process {pid}, since {since}."),
+        msg("{path} is open elsewhere: on the computer “{host}”, since {since}."),
         msg("It can be read here, but not changed."),
-        msg("Close it there first."),
+        msg(
+            "Close it there first. If that is another computer and it no longer has the file open, "
+            "take it over: firstpull --take-over."
+        ),
+    ),
+    TroubleCode.IN_USE_SOMEWHERE: Notice(
+        msg("{path} is open elsewhere; by whom is not known."),
+        msg("It can be read here, but not changed."),
+        msg(
+            "Close it there first. If no computer has it open any more, "
+            "take it over: firstpull --take-over."
+        ),
     ),
     TroubleCode.READ_ONLY: Notice(
         msg("{path} may be read but not written to."),

@@ -1,5 +1,6 @@
 """What is opened, what is refused, what is only read; and that refusing changes nothing."""
 
+import json
 import os
 import shutil
 import socket
@@ -9,6 +10,7 @@ import subprocess
 import sys
 from collections.abc import Callable
 from contextlib import closing
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -17,7 +19,7 @@ from sqlalchemy import select
 from models.errors import Refused, RefusedCode, Trouble, TroubleCode
 from models.file import Household, create_household, open_household
 from models.header import APPLICATION_ID, read_header
-from models.lock import holder_of, lock_path
+from models.lock import holder_of, lock_path, take_over
 from models.migrations.formats import SHIPPED
 from models.moment import Moment
 from models.tables.household import HouseholdRow
@@ -259,8 +261,7 @@ def test_a_second_opener_is_told_who_has_it_and_may_read(household: Household, m
         values = dict(second.notice.values)
         assert second.notice.code is TroubleCode.IN_USE
         assert values["host"] == socket.gethostname()
-        assert values["pid"] == os.getpid()
-        assert values["since"] == moment.now.isoformat()
+        assert values["since"] == moment.now.date()
         with second.read() as session:
             assert session.scalars(select(HouseholdRow.name)).all() == ["Our shed"]
         with pytest.raises(Trouble) as caught:
@@ -307,7 +308,8 @@ def test_a_killed_holder_leaves_no_lock_that_counts(household_path: Path, moment
         assert holder.stdout.readline() == "held\n"
         with open_household(household_path, moment=moment) as second:
             assert second.notice is not None
-            assert dict(second.notice.values)["pid"] == holder.pid
+            assert (held := holder_of(household_path)) is not None
+            assert held.pid == holder.pid
         holder.kill()
         holder.wait()
     assert lock_path(household_path).exists()
@@ -324,7 +326,8 @@ def test_a_lock_of_another_computer_holds_until_it_is_taken_over(
     lock_path(household_path).write_text(said)
     with open_household(household_path, moment=moment) as second:
         assert second.notice is not None
-        assert dict(second.notice.values)["host"] == "attic"
+        values = dict(second.notice.values)
+        assert (values["host"], values["since"]) == ("attic", date(2025, 11, 24))
     assert lock_path(household_path).read_text() == said
     with open_household(household_path, moment=moment, take_over=True) as third:
         third.need_writer().run(AddPlace(name="Lean-to"), moment=moment)
@@ -386,3 +389,24 @@ def test_head_and_format_agree_with_what_sqlite_says(household: Household):
         assert raw.execute("PRAGMA user_version").fetchone() == (SHIPPED.newest,)
     head = read_header(household.path, newest=SHIPPED.newest)
     assert head.size == household.path.stat().st_size
+
+
+@pytest.mark.parametrize(("host", "since"), [("", "2025-11-24T20:00:00+00:00"), ("attic", "then")])
+def test_a_lock_that_does_not_say_whose_it_is_is_told_without(
+    household_path: Path, moment: Moment, host: str, since: str
+):
+    create_household(household_path, name="Our shed", moment=moment).close()
+    said = json.dumps({"host": host, "pid": 1, "since": since})
+    lock_path(household_path).write_text(said)
+    with open_household(household_path, moment=moment) as second:
+        assert second.notice is not None
+        assert second.notice.code is TroubleCode.IN_USE_SOMEWHERE
+    take_over(household_path, moment=moment)
+    assert not lock_path(household_path).exists()
+
+
+def test_nobody_is_taken_over_from_who_has_it_open_here(household: Household, moment: Moment):
+    with pytest.raises(Trouble) as caught:
+        take_over(household.path, moment=moment)
+    assert caught.value.code is TroubleCode.IN_USE
+    assert lock_path(household.path).exists()

@@ -194,3 +194,27 @@ def test_an_import_that_meets_trouble_begins_nothing(firstpull: Run, shed: Path,
     assert ".part" not in said.stderr
     assert "rror" not in said.stderr
     assert list(folder.iterdir()) == []
+
+
+def test_a_file_that_another_computer_left_open_is_taken_over(
+    firstpull: Run, shed: Path, tmp_path: Path
+):
+    firstpull("export", tmp_path, "--file", shed)
+    lock = shed.with_name(f"{shed.name}.lock")
+    lock.write_text('{"host": "attic", "pid": 4711, "since": "2025-11-24T20:00:00+00:00"}')
+    said = firstpull("import", tmp_path, "--file", shed)
+    assert said.code == 3
+    assert "“attic”, since Mon 24 Nov 2025" in said.err
+    assert "--take-over" in said.err
+    assert "4711" not in said.err
+    assert firstpull("import", tmp_path, "--file", shed, "--take-over").code == 0
+    assert not lock.exists()
+
+
+def test_what_stood_there_is_kept_before_an_export_is_taken_in(
+    firstpull: Run, shed: Path, tmp_path: Path
+):
+    firstpull("export", tmp_path, "--file", shed)
+    said = firstpull("import", tmp_path, "--file", shed)
+    (listed,) = firstpull("restore", "--list", "--file", shed, "--json").data["paths"]
+    assert f"is kept as {listed}" in said.out.replace("\n", " ")
