@@ -66,6 +66,10 @@ class Hub(QObject):
         self.changed.emit(changes)
         return changes
 
+    def renew(self) -> None:
+        """Another day has begun: whatever is shown may have changed, and is judged anew."""
+        self.changed.emit(_everything())
+
     def undo(self) -> Outcome | None:
         """Take the last act back; None when there is none."""
         return self._step("undo")
@@ -108,5 +112,5 @@ def _read_only(household: Household) -> Trouble:
 
 
 def _everything() -> Changes:
-    """Somebody else wrote to the file: whatever is shown may have changed."""
+    """Somebody else wrote to the file, or it is another day: all that is shown may have changed."""
     return Changes(areas=frozenset(Area), ids=frozenset(), label=ActLabel(ActCode.IMPORT))

@@ -15,6 +15,7 @@ from app.fleet.glance import keep_picture
 from app.fleet.names import plain_name
 from app.hub import Hub
 from app.machine.controller import MachineController
+from app.new_day import NewDay
 from app.services import Services, services_of
 from app.window import MainWindow
 from app.wording.languages import msg
@@ -70,6 +71,8 @@ class Rooms(QObject):
         self._making: Worker | None = None
         self._join_menus()
         self.open(home)
+        self.new_day = NewDay(lambda: self._clock().today, self)
+        self.new_day.dawned.connect(self._dawned)
 
     # -- opening -------------------------------------------------------------------------------
 
@@ -127,6 +130,10 @@ class Rooms(QObject):
         self._fleet.reload()
         if household.writer is not None:
             QTimer.singleShot(BACKUP_AFTER_MS, self, self._back_up_daily)
+
+    def _dawned(self) -> None:
+        if self._hub is not None:
+            self._hub.renew()
 
     def _back_up_daily(self) -> None:
         """The day's backup, once the window has settled. Trouble is said, and nothing stops."""
