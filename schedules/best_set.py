@@ -17,7 +17,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Generator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from operator import add
+from operator import add, gt
 from typing import Any, Generic, Protocol, TypeVar
 
 
@@ -130,13 +130,16 @@ def _visit(
     }
     for number, bundle in enumerate(place):
         gain = (bundle.weight, -len(bundle.jobs), sum(digit[job] for job in bundle.jobs))
+        takes = any(bundle.pieces)
         grown: _There = {}
         for (used, pieces, taken), worth in there.items():
             _keep(grown, (used, pieces, taken & needed[number + 1]), worth)
             if used + bundle.minutes <= minutes and bundle.needs <= taken:
-                with_it = _together(pieces, bundle.pieces)
-                if any(one > most for one, most in zip(with_it, shelf, strict=True)):
-                    continue
+                with_it = pieces
+                if takes:
+                    with_it = tuple(map(add, pieces, bundle.pieces))
+                    if any(map(gt, with_it, shelf)):
+                        continue
                 more = (worth[0] + gain[0], worth[1] + gain[1], worth[2] + gain[2])
                 left = (taken | {number}) & needed[number + 1]
                 _keep(grown, (used + bundle.minutes, with_it, left), more)
@@ -144,10 +147,24 @@ def _visit(
     for (used, pieces, _), worth in there.items():
         if worth > table.get((used, pieces), (-1, 0, 0)):
             table[used, pieces] = worth
+    if shelf:
+        _thin(table)
 
 
-def _together(one: Pieces, other: Pieces) -> Pieces:
-    return tuple(map(add, one, other)) if other else one
+def _thin(table: _Table) -> None:
+    """Leave out what no best set begins with: another way weighs as much in less time, or more in
+    no more, and takes no more pieces of anything."""
+    most: dict[Pieces, tuple[int, _Worth]] = {}
+    for state in sorted(table, key=lambda state: (state[0], sum(state[1]))):
+        (used, pieces), worth = state, table[state]
+        if any(
+            (found[0] > worth[0] or (found[0] == worth[0] and (since < used or found >= worth)))
+            and not any(map(gt, fewer, pieces))
+            for fewer, (since, found) in most.items()
+        ):
+            del table[state]
+        else:
+            most[pieces] = (used, worth)
 
 
 def _keep(table: _There, state: tuple[int, Pieces, frozenset[int]], worth: _Worth) -> None:

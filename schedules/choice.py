@@ -264,7 +264,8 @@ def choosing(
         if number % STRIDE == 0:
             yield
     here = yield from _here(fleet, on_shelf, minutes - set_up_minutes)
-    scarce, here = _scarce(here, on_shelf)
+    splits = max(FEWEST_SPLITS, MOST_SPLITS // max(len(fleet), 1))
+    scarce, here = _scarce(here, on_shelf, splits)
     spoils = _spoils(precedence)
     choices: list[Choices[Job]] = []
     for number in sorted(fleet):
@@ -278,8 +279,10 @@ def choosing(
 
 
 _KEY = attrgetter("key")
-# What the search keeps apart for scarce parts; past it, pieces go to the heaviest job.
-MOST_SPLITS = 64
+# In how many ways the search keeps scarce parts apart, all machines together; past it, pieces go
+# to the heaviest job.
+MOST_SPLITS = 768
+FEWEST_SPLITS = 2
 
 
 def _here(
@@ -299,7 +302,9 @@ def _here(
     return here
 
 
-def _scarce(here: set[Job], on_shelf: Mapping[str, int]) -> tuple[dict[str, int], set[Job]]:
+def _scarce(
+    here: set[Job], on_shelf: Mapping[str, int], most: int
+) -> tuple[dict[str, int], set[Job]]:
     """Pieces of each part that more jobs want than there are, and the jobs that may be chosen.
 
     Which of them gets a piece is settled by the search. Decision: where the ways to share them out
@@ -312,9 +317,10 @@ def _scarce(here: set[Job], on_shelf: Mapping[str, int]) -> tuple[dict[str, int]
     shared: dict[str, int] = {}
     splits = 1
     for part in sorted(scarce, key=lambda part: (scarce[part], part)):
+        if splits * (scarce[part] + 1) > most:
+            break
         splits *= scarce[part] + 1
-        if splits <= MOST_SPLITS:
-            shared[part] = scarce[part]
+        shared[part] = scarce[part]
     given = Counter({part: pieces for part, pieces in scarce.items() if part not in shared})
     if not given:
         return shared, here

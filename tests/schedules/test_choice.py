@@ -144,9 +144,12 @@ def test_a_piece_goes_where_the_whole_set_weighs_most() -> None:
     assert chosen(jobs, 55, shelf={"plug": 1}) == ["2:b", "2:c"]
 
 
-def test_more_scarce_parts_than_can_be_shared_out_still_give_a_set_that_holds() -> None:
+def test_more_scarce_parts_than_can_be_shared_out_still_give_a_set_that_holds(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     parts = [f"part-{number}" for number in range(9)]
     jobs = [job(part, 5, 10 + place, place, part=part) for part in parts for place in (1, 2)]
+    monkeypatch.setattr("schedules.choice.MOST_SPLITS", 12)
     found = chosen(jobs, 600, shelf=dict.fromkeys(parts, 1))
     assert found == [f"2:{part}" for part in parts]
 
