@@ -7,7 +7,6 @@ from datetime import date
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
-from app.pieces import look
 from app.pieces.caution import CautionPanel
 from app.season.view import SeasonView
 from app.wording.sittings import SittingWords
@@ -169,14 +168,13 @@ def test_by_keys_alone(shed: Shed) -> None:
 
 def test_what_is_off_is_never_out_of_sight(shed: Shed) -> None:
     red = bring(shed, "K09", "Father's saw")
-    look.apply(look.program(), look.DARK, scale=2.0)
+    shed.window.resize(1000, 800)  # as narrow as large letters make it
     view = season(shed)
     lay(shed, view, red)
     while view.shown is not None and not view.shown.loose:
         view.buttons["done"].click()
     assert view.strip.isVisible()
     assert "plug lead OFF" in view.strip.text()
-    look.apply(look.program(), look.LIGHT)
 
 
 def test_each_step_that_can_hurt_shows_its_caution_first(shed: Shed) -> None:
