@@ -23,7 +23,7 @@ from app.wording.sittings import GROUNDS, ROUTE_WHYS, SittingWords
 from models.facts.runs import LeftOffFacts, RunFacts, RunStepFacts
 from models.words import StepAnswer
 from schedules.facts import MachineId
-from schedules.sitting_facts import FuelRoute, Ground, RunSort
+from schedules.sitting_facts import FuelRoute, Ground, LeftCode, RunSort
 
 SLEEPS: Mapping[str, str] = {
     "14": msg("two weeks"),
@@ -355,16 +355,17 @@ class SeasonPicture:
         return LooseLine(text=self.said.left(one.code), second=" · ".join(parts))
 
     def _strip(self, off: Sequence[LeftOffFacts], *, alone: bool) -> str:
-        """All that is off or open in one line."""
+        """All that is off or open in one line, each thing once with its machines."""
+        by_code: dict[LeftCode, list[MachineId]] = {}
+        for one in off:
+            by_code.setdefault(one.code, []).append(one.machine_id)
         said = [
-            self.said.left(one.code)
+            self.said.left(code)
             if alone
             else self._text(
-                msg("{machine}: {thing}"),
-                machine=self.name(one.machine_id),
-                thing=self.said.left(one.code),
+                msg("{thing}: {where}"), thing=self.said.left(code), where=self.names(numbers)
             )
-            for one in off
+            for code, numbers in by_code.items()
         ]
         return " · ".join(said)
 

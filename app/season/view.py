@@ -147,6 +147,7 @@ class SeasonView(QWidget):
         self.side_column = QVBoxLayout(self._right)
         self.side_column.setContentsMargins(0, 0, 0, 0)
         self.side_column.setSpacing(4)
+        self._side_area = _scrolled(self._right)
         outer.addLayout(self._grid, 1)
         self.strip = plain_label("", role="head")
         self.clock_line = plain_label("", role="head")
@@ -414,7 +415,7 @@ class SeasonView(QWidget):
         if across == self._across:
             return
         self._across = across
-        panes = (self._left, self._card_area, self._right)
+        panes = (self._left, self._card_area, self._side_area)
         for pane in panes:
             self._grid.removeWidget(pane)
         for column, share in enumerate({3: (4, 7, 3), 2: (4, 7, 0), 1: (0, 1, 0)}[across]):
@@ -422,7 +423,7 @@ class SeasonView(QWidget):
         for column, pane in enumerate(panes):
             self._grid.addWidget(pane, 0, column)
         self._left.setVisible(across > 1)
-        self._right.setVisible(across > 2)
+        self._side_area.setVisible(across > 2)
         self.strip.setVisible(self._strip_shows())
 
 
