@@ -226,15 +226,21 @@ class MainWindow(QMainWindow):
         name, value = action.data()
         self._settings.setValue(name, value)
         apply_settings(self._settings)
-        self.view.restyle()
-        self.machine_view.restyle()
-        self.restyled.emit()
+        self._restyle()
 
     def _scheme_changed(self) -> None:
         """The computer went light or dark; whoever chose a look keeps it."""
         if not str(self._settings.value("look", "")):
             apply_settings(self._settings)
-            self.view.restyle()
+            self._restyle()
+
+    def _restyle(self) -> None:
+        """Every room there is lays itself out again in the look that is on."""
+        for place in range(self.rooms.count()):
+            restyle = getattr(self.rooms.widget(place), "restyle", None)
+            if restyle is not None:
+                restyle()
+        self.restyled.emit()
 
     def show_whose(self, name: str, *, made_up: bool) -> None:
         """Say whose shed this is; a made-up one is announced on top, with the way back."""
@@ -262,6 +268,12 @@ class MainWindow(QMainWindow):
     def speak(self, tongue: Tongue) -> None:
         """Speak another language from now on: menus and room are made again."""
         self.tongue = tongue
+        for title in self.menuBar().actions():
+            menu = title.menu()
+            if isinstance(menu, QMenu):
+                for action in menu.actions():
+                    action.deleteLater()
+                menu.deleteLater()
         self.menuBar().clear()
         self.actions_by_name.clear()
         self._build_menus()

@@ -40,7 +40,8 @@ def test_every_caution_stands_before_the_step_it_is_for(shed: Shed) -> None:
 
 def test_a_closed_sitting_stays_closed_after_the_next_act(shed: Shed) -> None:
     open_sitting(shed)
-    shed.view.reader.close_button.click()
+    with shed.bot.waitSignal(shed.view.timeGiven, check_params_cb=lambda minutes: minutes == 0):
+        shed.view.reader.close_button.click()
     assert shed.view.reading == ""
     shed.act("job")
     shed.fill(text="Sweep the floor")
