@@ -49,6 +49,10 @@ from schedules.plan import judge
 from schedules.sitting_facts import Ask, FuelRoute, RunSort, Step
 
 CLOCK_MS = 5000
+# What is taken off and put somewhere; a valve that is shut hangs nowhere.
+HANGS = frozenset(
+    {"key-out", "pack-out", "blade-off", "plug-out", "cover-open", "hoses-off", "casing-open"}
+)
 
 
 class SeasonController(QObject):
@@ -302,6 +306,7 @@ class SeasonController(QObject):
             "print": lambda: self.paperWanted.emit("storage"),
             "tag": lambda: self.paperWanted.emit("stored"),
             "find": self._find,
+            "plain": self._plain,
         }
         if name in simple:
             simple[name]()
@@ -311,6 +316,9 @@ class SeasonController(QObject):
 
     def _stop_wanted(self) -> None:
         self._view.show_form(self._forms.stop())
+
+    def _plain(self) -> None:
+        self.leftFor.emit("store")
 
     def _lay_wanted(self) -> None:
         if self._sort is RunSort.GOING_OVER and self._wanted:
@@ -360,7 +368,7 @@ class SeasonController(QObject):
 
     def _finish_wanted(self) -> None:
         """Where what is off hangs is asked once, for the tag; then it is all entered."""
-        loose = [(one, self._off(one)) for one in self._loose_here()]
+        loose = [(one, self._off(one)) for one in self._loose_here() if one.code in HANGS]
         run = self._run()
         if loose and run is not None and run.sort is RunSort.PUTTING_AWAY:
             self._view.show_form(self._forms.kept(loose))
