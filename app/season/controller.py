@@ -301,24 +301,18 @@ class SeasonController(QObject):
             "cannot": lambda: self._about_step(self._forms.cannot),
             "fault": lambda: self._about_step(self._forms.fault),
             "clock": self._start_clock,
-            "stop": self._stop_wanted,
+            "stop": lambda: self._about_step(lambda _card: self._forms.stop()),
             "finish": self._finish_wanted,
             "print": lambda: self.paperWanted.emit("storage"),
             "tag": lambda: self.paperWanted.emit("stored"),
             "find": self._find,
-            "plain": self._plain,
+            "plain": lambda: self.leftFor.emit("store"),
         }
         if name in simple:
             simple[name]()
         else:
             self._view.close_form()
             self.leftFor.emit("" if name == "back" else name)
-
-    def _stop_wanted(self) -> None:
-        self._view.show_form(self._forms.stop())
-
-    def _plain(self) -> None:
-        self.leftFor.emit("store")
 
     def _lay_wanted(self) -> None:
         if self._sort is RunSort.GOING_OVER and self._wanted:
@@ -359,16 +353,18 @@ class SeasonController(QObject):
             self._perform(StartTimer(run_id=run.run_id, place=card.place))
 
     def _find(self) -> None:
-        run = self._run()
-        wrong = () if run is None else run.steps
-        for step in wrong:
-            if step.answer is StepAnswer.FAULT:
-                self.faultWanted.emit(int(step.machine_ids[0]))
-                return
+        found = first_fault(self._run())
+        if found:
+            self.faultWanted.emit(found)
 
     def _finish_wanted(self) -> None:
         """Where what is off hangs is asked once, for the tag; then it is all entered."""
-        loose = [(one, self._off(one)) for one in self._loose_here() if one.code in HANGS]
+        picture = self._picture()
+        loose = [
+            (one, f"{picture.name(one.machine_id)}: {self._said.left(one.code)}")
+            for one in self._loose_here()
+            if picture is not None and one.code in HANGS
+        ]
         run = self._run()
         if loose and run is not None and run.sort is RunSort.PUTTING_AWAY:
             self._view.show_form(self._forms.kept(loose))
@@ -378,11 +374,6 @@ class SeasonController(QObject):
     def _loose_here(self) -> list[LeftOffFacts]:
         numbers = self.machine_ids
         return [one for one in self._loose if one.machine_id in numbers]
-
-    def _off(self, one: LeftOffFacts) -> str:
-        picture = self._picture()
-        name = "" if picture is None else picture.name(one.machine_id)
-        return f"{name}: {self._said.left(one.code)}"
 
     def _finish(self, answers: Mapping[str, object]) -> None:
         run = self._run()
@@ -486,6 +477,13 @@ def given(step: Step) -> StepGiven:
         puts_back=tuple(str(code) for code in step.puts_back),
         fuel=step.fuel,
     )
+
+
+def first_fault(run: RunFacts | None) -> int:
+    """The machine at which the first fault was found; 0 for none."""
+    steps = () if run is None else run.steps
+    found = (int(s.machine_ids[0]) for s in steps if s.answer is StepAnswer.FAULT)
+    return next(found, 0)
 
 
 def begun(
