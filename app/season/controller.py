@@ -320,18 +320,14 @@ class SeasonController(QObject):
         else:
             self._lay()
 
-    def _card(self) -> SeasonCard | None:
-        shown = self._view.shown
-        return None if shown is None else shown.card
-
     def _about_step(self, page: Callable[[SeasonCard], object]) -> None:
-        card = self._card()
+        card = self._view.card
         if card is not None:
             self._view.show_form(page(card))  # type: ignore[arg-type]
 
     def _answer(self, answer: StepAnswer) -> None:
         """Written at once; what then runs by itself has its clock started."""
-        run, card = self._run(), self._card()
+        run, card = self._run(), self._view.card
         if run is None or card is None:
             return
         clock = bool(card.clock) and answer is StepAnswer.DONE
@@ -348,7 +344,7 @@ class SeasonController(QObject):
             self._view.focus_first()
 
     def _start_clock(self) -> None:
-        run, card = self._run(), self._card()
+        run, card = self._run(), self._view.card
         if run is not None and card is not None:
             self._perform(StartTimer(run_id=run.run_id, place=card.place))
 
@@ -362,7 +358,7 @@ class SeasonController(QObject):
         picture = self._picture()
         loose = [
             (one, f"{picture.name(one.machine_id)}: {self._said.left(one.code)}")
-            for one in self._loose_here()
+            for one in loose_at(self._loose, self.machine_ids)
             if picture is not None and one.code in HANGS
         ]
         run = self._run()
@@ -371,17 +367,13 @@ class SeasonController(QObject):
         else:
             self._finish({})
 
-    def _loose_here(self) -> list[LeftOffFacts]:
-        numbers = self.machine_ids
-        return [one for one in self._loose if one.machine_id in numbers]
-
     def _finish(self, answers: Mapping[str, object]) -> None:
         run = self._run()
         if run is None:
             return
         act = finished(
             run.run_id,
-            [(one, self._said.left(one.code)) for one in self._loose_here()],
+            [(one, self._said.left(one.code)) for one in loose_at(self._loose, self.machine_ids)],
             answers,
             on=self._hub.moment().today,
             by_whom=self._person,
@@ -407,7 +399,7 @@ class SeasonController(QObject):
             self._answer_form(key, answers)
 
     def _answer_form(self, key: str, answers: Mapping[str, object]) -> None:
-        run, card = self._run(), self._card()
+        run, card = self._run(), self._view.card
         if run is None or card is None:
             return
         made = self._forms.made_answer(
@@ -477,6 +469,11 @@ def given(step: Step) -> StepGiven:
         puts_back=tuple(str(code) for code in step.puts_back),
         fuel=step.fuel,
     )
+
+
+def loose_at(loose: Sequence[LeftOffFacts], numbers: Sequence[MachineId]) -> list[LeftOffFacts]:
+    """What is off or open at these machines."""
+    return [one for one in loose if one.machine_id in numbers]
 
 
 def first_fault(run: RunFacts | None) -> int:

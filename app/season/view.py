@@ -333,6 +333,11 @@ class SeasonView(QWidget):
         """What is shown."""
         return self._state
 
+    @property
+    def card(self) -> SeasonCard | None:
+        """The step that is shown."""
+        return None if self._state is None else self._state.card
+
     # -- forms ---------------------------------------------------------------------------------
 
     def show_form(self, page: FormPage) -> Form:
