@@ -140,3 +140,24 @@ def _close(tongue: Tongue) -> str:
 
 def _native(key: str) -> str:
     return QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)
+
+
+def leaf(
+    name: str,
+    tongue: Tongue,
+    parent: QWidget,
+    *,
+    actions: Sequence[QAction],
+    shed: Path | None,
+    state: Path,
+) -> Leaf:
+    """The leaf a menu entry asks for by its name."""
+    match name:
+        case "help_keys":
+            return keys_leaf(tongue, parent, actions)
+        case "help_data":
+            return data_leaf(tongue, parent, shed, state)
+        case "help_licences":
+            return licences_leaf(tongue, parent)
+        case _:
+            return year_leaf(tongue, parent)
