@@ -60,7 +60,7 @@ STEPS = {
 GROUNDS = {
     RestGround.SHORT: msg("So short a rest does it no harm."),
     RestGround.GUM_IN_BOWL: msg(
-        "What stands in the bowl turns to gum in the jets long before the tank does."
+        "What stands in the bowl turns to varnish in the jets long before the tank does."
     ),
     RestGround.DIAPHRAGM_DRY: msg(
         "Old petrol stiffens the diaphragms; dry they keep, wet with alkylate they stay soft."

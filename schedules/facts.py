@@ -749,7 +749,7 @@ class LotVerdict:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VesselVerdict:
-    """The fuel of a vessel on the day asked about. `light_ends`: the mean of its lots, by volume."""
+    """The fuel of a vessel on the day asked. `light_ends`: the mean of its lots, by volume."""
 
     vessel_id: VesselId
     name: str

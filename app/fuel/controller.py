@@ -321,7 +321,7 @@ class FuelController(QObject):
             return
         others = [s for s in self._seen.standings if s.facts.vessel_id != one.facts.vessel_id]
         if not others:
-            self._view.say(self._words.text(msg("There is no other vessel to pour it into.")))
+            self._view.say(self._words.text(msg("There is no other can or tank to pour it into.")))
             return
         ways = [
             (str(int(other.facts.vessel_id)), self._picture.name(other))

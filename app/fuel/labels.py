@@ -9,7 +9,9 @@ LABELS = {
     "back": msg("All machines"),
     "shelf": msg("Cans and tanks, drawn"),
     "table": msg("As a list"),
-    "shelf_said": msg("Arrow keys go from vessel to vessel, Enter opens what can be done"),
+    "shelf_said": msg(
+        "Arrow keys go from one can or tank to the next, Enter opens what can be done"
+    ),
     "filled": msg("Filled"),
     "topped": msg("Topped up from a can"),
     "half": msg("About a half left"),
@@ -30,7 +32,7 @@ LABELS = {
     "buy": msg("To buy for four weeks"),
     "entries": msg("What was entered"),
     "correct": msg("Correct an entry…"),
-    "vessel": msg("Vessel"),
+    "vessel": msg("Can or tank"),
     "how": msg("How it is"),
     "details": msg("Age, alcohol, stabiliser"),
     "bought": msg("Bought"),
@@ -46,7 +48,7 @@ LABELS = {
     "dashes": msg("not known"),
     "treated": msg("solid edge: stabiliser"),
     "area": msg(
-        "Fills are drawn apart, oldest below, though petrol mixes. The area of a vessel is what it "
+        "Fills are drawn apart, oldest below, though petrol mixes. The area of each is what it "
         "holds; very small ones are drawn larger."
     ),
     "pour_from": msg("Pour from"),

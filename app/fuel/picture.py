@@ -105,13 +105,13 @@ class FuelPicture:
         full = sum(one.verdict.volume_ul > 1 for one in standings)
         said = [
             words.count(
-                msg("{volume} in {n} vessel"),
-                msg("{volume} in {n} vessels"),
+                msg("{volume} in {n} can or tank"),
+                msg("{volume} in {n} cans and tanks"),
                 full,
                 volume=words.litres(held),
             )
             if full
-            else words.text(msg("nothing stands in any vessel, as far as was entered"))
+            else words.text(msg("nothing stands in any can or tank, as far as was entered"))
         ]
         said += [self._asked(standings, band, text) for band, text in _ASKED]
         whole = "; ".join(part for part in said if part)

@@ -185,12 +185,14 @@ _FIGURES: dict[RefusedCode, Notice] = {
         msg("If it was measured twice, tick “It is right as it stands”."),
     ),
     RefusedCode.READING_OF_INCHES: Notice(
-        msg("{limit}: some 25 times more or less than on {day}. Did you mean inches, or mm?"),
+        msg(
+            "{limit}: some 25 times more or less than on {day}. It may be inches where mm is meant."
+        ),
         NOT_ENTERED,
         msg("Type the unit behind the figure, or tick “It is right as it stands”."),
     ),
     RefusedCode.READING_TEN_TIMES: Notice(
-        msg("{limit}: some ten times more or less than on {day}. Did the point slip?"),
+        msg("{limit}: some ten times more or less than on {day}. The point may have slipped."),
         NOT_ENTERED,
         msg("Look at the figure again, or tick “It is right as it stands”."),
     ),

@@ -24,6 +24,12 @@ FIELDS: Mapping[str, str] = {
     "value": msg("figure"),
     "part_text": msg("what was used"),
     "lines": msg("what was done"),
+    "steps": msg("steps"),
+    "machine_ids": msg("machines"),
+    "kept": msg("where it is kept"),
+    "leaves": msg("what stays off or open"),
+    "sleep_last": msg("last day of the rest"),
+    "wait_minutes": msg("time to wait"),
     # days
     "day": msg("day"),
     "on": msg("day"),

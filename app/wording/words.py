@@ -14,6 +14,7 @@ from models.words import (
     SearchEnd,
     SheetSort,
     Side,
+    StepAnswer,
     TrialSide,
 )
 from schedules.facts import (
@@ -235,6 +236,12 @@ _ENTRIES: dict[type[StrEnum], Mapping[StrEnum, str]] = {
 
 # By enum first: codes of different enums are equal as strings ("none", "unknown").
 _SEARCHES: dict[type[StrEnum], Mapping[StrEnum, str]] = {
+    StepAnswer: {
+        StepAnswer.DONE: msg("done"),
+        StepAnswer.NOT_APPLICABLE: msg("does not apply here"),
+        StepAnswer.CANNOT: msg("cannot be done now"),
+        StepAnswer.FAULT: msg("something was found wrong"),
+    },
     SearchDoing: {
         SearchDoing.SEEN: msg("seen"),
         SearchDoing.TESTED: msg("tested"),
