@@ -29,7 +29,9 @@ def enter(shed: Shed) -> FaultView:
 
 
 def door(shed: Shed) -> FaultDoor:
-    found = shed.rooms._faults
+    doors = shed.rooms._doors
+    assert doors is not None
+    found = doors._faults
     assert found is not None
     return found
 

@@ -47,7 +47,9 @@ def can(shed: Shed, name: str, *, litres: int = 10, held: int = 0, **more: objec
 
 def room(shed: Shed) -> FuelView:
     shed.window.actions_by_name["fuel_room"].trigger()
-    door = shed.rooms._fuel
+    doors = shed.rooms._doors
+    assert doors is not None
+    door = doors._fuel
     assert door is not None
     view = door.view
     assert shed.window.rooms.currentWidget() is view

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import QDate, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import QListWidget, QPushButton, QWidget
@@ -154,6 +155,7 @@ def test_a_machine_that_is_gone_leaves_its_room(shed: Shed) -> None:
     assert shed.window.rooms.currentWidget() is shed.view
 
 
+@pytest.mark.long
 def test_everything_is_named_large_enough_and_whole_at_twice_the_size(shed: Shed) -> None:
     room = enter(shed)
     for look_in_force, scale in ((look.LIGHT, 1.0), (look.DARK, 1.0), (look.LIGHT, 2.0)):
