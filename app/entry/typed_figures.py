@@ -72,7 +72,7 @@ def read_figures(line: str, *, system: UnitSystem, answered: str = "") -> Figure
         ways = _ways(match)
         if len(ways) > 1 and answered not in ways:
             return Figures(rest=line, unread=match[0].strip(), choices=ways)
-        run = _typed(answered if len(ways) > 1 else ways[0], system)
+        run = _typed(answered if len(ways) > 1 else next(iter(ways), ""), system)
         if run is None:
             return Figures(rest=line, unread=match[0].strip())
         rest = f"{line[: match.start()]} {line[match.end() :]}"

@@ -276,6 +276,7 @@ def test_nothing_is_cut_at_any_size(shed: Shed) -> None:
                 assert button.height() >= 44, button.text()
                 assert button.width() >= words, button.text()
         body = view.detail.widget()
+        assert body is not None
         assert body.height() >= view.detail._column.totalHeightForWidth(body.width()) - 2
 
 

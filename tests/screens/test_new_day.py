@@ -11,6 +11,7 @@ from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
+from app.fleet.state import YearDays
 from app.rooms import Rooms
 from app.window import MainWindow
 from app.wording.tongue import Tongue
@@ -48,7 +49,12 @@ def test_the_rooms_notice_another_day_when_the_program_comes_to_the_front(
     assert window.view.machine_table.accessibleName()
     shown: list[date] = []
     speak = window.view.machine_table.show_days
-    window.view.machine_table.show_days = lambda found: (shown.append(found.today), speak(found))
+
+    def heard(days: YearDays) -> None:
+        shown.append(days.today)
+        speak(days)
+
+    window.view.machine_table.show_days = heard
     program.applicationStateChanged.emit(Qt.ApplicationState.ApplicationActive)
     assert not shown
     days.append(TODAY + timedelta(days=1))

@@ -47,7 +47,7 @@ def tag(wording: Wording, held: VesselFacts, name: str = "Can by the door") -> T
 
 def fresh(days: int = 10, **more: object) -> LotFacts:
     given = {"sort": FuelSort.E10, "volume_ul": 5 * LITRE, **more}
-    return LotFacts(bought_on=ON - timedelta(days=days), **given)  # type: ignore[arg-type]  # the fields of a lot
+    return LotFacts(bought_on=ON - timedelta(days=days), **given)
 
 
 def text(pdf: bytes) -> list[str]:
