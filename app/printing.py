@@ -31,7 +31,7 @@ from models.facts.papers import read_details, read_shelf
 from models.facts.records import read_records
 from models.moment import Moment
 from models.words import Paper, SheetSort
-from schedules.choice import Visit, best_set, jobs_of, visits
+from schedules.choice import Visit, what_to_do
 from schedules.facts import MachineId, Purchase
 from schedules.plan import pre_season
 from schedules.stores import purchases
@@ -182,23 +182,15 @@ def _work(
 ) -> Page | None:
     with services.household.read() as session:
         on_shelf = read_shelf(session)
-    precedence = services.catalogue.precedence
-    set_up = services.settings.policy.set_up_minutes
-    chosen = best_set(
-        [job for each in fleet for job in jobs_of(each.judging, each.season)],
+    found = what_to_do(
+        [(each.judging, each.season) for each in fleet],
         minutes=minutes,
-        precedence=precedence,
+        policy=services.settings.policy,
+        precedence=services.catalogue.precedence,
         on_shelf=on_shelf,
-        set_up_minutes=set_up,
     )
-    if not chosen:
+    if not found:
         return None
-    found = visits(
-        chosen,
-        {each.machine_id: each.judging for each in fleet},
-        precedence=precedence,
-        set_up_minutes=set_up,
-    )
     return work_page(services, fleet, found, paper=paper, moment=moment, perform=perform)
 
 

@@ -38,10 +38,6 @@ SCALES = (1.0, 1.25, 1.5, 2.0)
 class MainWindow(QMainWindow):
     """Menus, a line that says whose shed it is, and the rooms."""
 
-    openWanted = Signal(object)
-    newWanted = Signal(object)
-    sampleWanted = Signal()
-    homeWanted = Signal()
     closed = Signal()
     restyled = Signal()
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
-from enum import Enum, StrEnum
+from enum import StrEnum
 from fractions import Fraction
 from typing import NewType
 
@@ -826,12 +826,3 @@ class MachineVerdict:
     jobs: tuple[JobVerdict, ...] = ()
     fuel: tuple[VesselVerdict, ...] = ()
     each_use: tuple[TaskCode, ...] = field(default=())
-
-
-class StrictEnumError(ValueError):
-    """A code in data that no enum knows; names the enum and the value."""
-
-    def __init__(self, enum: type[Enum], value: object) -> None:
-        super().__init__(f"{value!r} is no {enum.__name__}")
-        self.enum = enum
-        self.value = value

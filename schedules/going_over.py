@@ -22,7 +22,7 @@ from schedules.facts import (
 )
 from schedules.plan import Limits, done_by_others, judge
 from schedules.putting_away import worst_band
-from schedules.sitting_facts import Ask, Step
+from schedules.sitting_facts import Ask
 
 LONG_SAT_DAYS = 730
 HOUR = 3600
@@ -107,11 +107,6 @@ def can_wait(task: TaskFacts) -> bool:
 def checked_again(total_seconds: int) -> tuple[CheckedAgain, ...]:
     """When it is to be looked at again, from the run time it has on the day."""
     return tuple(CheckedAgain(total_seconds + after, after) for after in CHECKED_AGAIN_SECONDS)
-
-
-def safety_left(steps: tuple[Step, ...]) -> tuple[TaskCode, ...]:
-    """The tasks among these steps that guard a condition which stops use."""
-    return tuple(code for step in steps if step.stop_use_if for code in step.records)
 
 
 def _to_buy(tasks: list[TaskFacts]) -> tuple[Consumable, ...]:

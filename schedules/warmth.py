@@ -129,8 +129,3 @@ def days_at(days: float, *, from_c: float, to_c: float, joules_a_mole: float) ->
     kilojoules a mole, which is nearly four times as fast for ten degrees more.
     """
     return days * exp(joules_a_mole / _GAS * (1 / (to_c + _KELVIN) - 1 / (from_c + _KELVIN)))
-
-
-def hot_months(month_means_mc: tuple[int, ...]) -> tuple[int, ...]:
-    """Months, January is 1, in which the place is so warm that every day should count double."""
-    return tuple(month for month, mean in enumerate(month_means_mc, start=1) if mean > HOT_MC)

@@ -23,6 +23,7 @@ from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.labels import plain_label
 from app.pieces.odds_bar import OddsBar
+from app.pieces.room import emptied
 from app.pieces.tiles import Tiles
 
 FIGURES = ("asked", "low", "high", "hour", "fetching", "as_it_stands")
@@ -156,7 +157,7 @@ class AppraisalView(QWidget):
             return
         self._asked = codes
         self.looks = {}
-        _empty(self._looks_column)
+        emptied(self._looks_column)
         for line in looks:
             self._looks_column.addWidget(plain_label(line.question))
             if line.how:
@@ -169,7 +170,7 @@ class AppraisalView(QWidget):
 
     def _show_behind(self, state: AppraisalState) -> None:
         column = self._behind_column
-        _empty(column)
+        emptied(column)
         column.addWidget(plain_label(state.choice, role="head"))
         column.addWidget(plain_label(state.between))
         column.addWidget(plain_label(state.first_look))
@@ -233,11 +234,3 @@ class AppraisalView(QWidget):
             self._grid.addWidget(self.left, 1, 0)
             self._grid.setColumnStretch(0, 1)
             self._grid.setColumnStretch(1, 0)
-
-
-def _empty(column: QVBoxLayout) -> None:
-    while (item := column.takeAt(0)) is not None:
-        widget = item.widget()
-        if widget is not None:
-            widget.setParent(None)
-            widget.deleteLater()

@@ -21,6 +21,7 @@ from app.causes.state import StepCard
 from app.cli.call import Call, Exit
 from app.services import Services
 from app.wording.languages import msg
+from models.errors import Trouble
 from models.facts.searches import Search, read_finds, read_searches, read_told
 from resources.fault_models import load_fault_models
 from schedules.facts import MachineId
@@ -42,13 +43,27 @@ SCHEMA = 1
 # Positions looked at before the answer is given: a moment's work.
 LOOKED_AT = 300
 TRIED, CANNOT = "tried", "cannot"
+NO_COMPLAINT = msg("“{typed}” is no complaint that is known.")
+NONE_OF_THESE = msg("“{typed}” is none of these, or more than one of them.")
 
 Data = dict[str, object]
 
 
 def run_find(call: Call) -> int:
     """Say the next step. Gives 2 for a complaint, test or outcome there is not."""
-    with call.open_services(call.file, False) as services:
+    typed: str = call.arguments.symptom or ""
+    try:
+        services = call.open_services(call.file, False)
+    except Trouble:
+        if not typed or find_symptom(load_fault_models(), typed, None):
+            raise
+        # Typed wrongly is what is wrong, whatever became of the file.
+        hint = call.tongue.text(
+            msg("Type {program} --help for what can be asked."), program="firstpull find"
+        )
+        call.output.warn(f"{call.tongue.text(NO_COMPLAINT, typed=typed)} {hint}")
+        return Exit.USAGE
+    with services:
         return _Finder(call=call, services=services).run()
 
 
@@ -91,8 +106,7 @@ class _Finder:
         found = find_symptom(models, typed, kind)
         if len(found) != 1:
             self._list(found or symptoms(models, kind))
-            said = msg("“{typed}” is none of these, or more than one of them.")
-            return self._refuse(said, typed=typed)
+            return self._refuse(NONE_OF_THESE, typed=typed)
         try:
             return self._answer(self._known(models, found[0], judging))
         except _SeenError as refused:

@@ -85,7 +85,6 @@ class Desk(QObject):
 
     kept = Signal(str, object, object)
     stepWanted = Signal(str, int)
-    languageChanged = Signal()
 
     def __init__(
         self, *, hub: Hub, place: Place, words: Wording, catalogue: Catalogue, parent: QObject

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QScrollArea,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -23,16 +22,16 @@ from app.causes.state import FaultRoomState, OutcomeLine, PathLine, SuspectLine,
 from app.faults.card import AnswerButton, CardPane, empty
 from app.pieces import look
 from app.pieces.button import Button, Tick
-from app.pieces.form import Form, FormPage
 from app.pieces.labels import plain_label
 from app.pieces.odds_bar import OddsBar
+from app.pieces.room import RoomView, columns
 from app.pieces.tiles import Flow
 
 WIDE, MIDDLE = 1180, 860
 UNDER = ("print", "pause", "left_off", "stop", "end", "worth")
 
 
-class FaultView(QWidget):
+class FaultView(RoomView):
     """The room. Signals say what the user wants."""
 
     symptomChosen = Signal(str)
@@ -42,16 +41,12 @@ class FaultView(QWidget):
     changeWanted = Signal(int)
     putBackWanted = Signal(int)
     findCounted = Signal(int, bool)
-    answered = Signal(str, object)
-    formLeft = Signal()
     touched = Signal()
     _state: FaultRoomState | None = None
 
     def __init__(self, labels: dict[str, str], language: str) -> None:
-        super().__init__()
+        super().__init__(language)
         self._labels = labels
-        self._language = language
-        self._form: Form | None = None
         self.symptom_buttons: list[AnswerButton] = []
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.MARGIN, look.GAP, look.MARGIN, look.GAP)
@@ -59,7 +54,6 @@ class FaultView(QWidget):
         self.notice = plain_label("", role="head")
         self.notice.setVisible(False)
         outer.addWidget(self.notice)
-        self._pages = QStackedWidget()
         self._pages.addWidget(self._room())
         outer.addWidget(self._pages, 1)
 
@@ -289,7 +283,7 @@ class FaultView(QWidget):
     def restyle(self) -> None:
         """Lay everything out again, after another look or text size."""
         self._across = 0
-        self._arrange(self._columns(self.width()))
+        self._arrange(columns(self.width(), wide=WIDE, middle=MIDDLE))
         self.card.restyle()
         if self._state is not None:
             self.show_state(self._state)
@@ -309,32 +303,10 @@ class FaultView(QWidget):
 
     # -- forms -------------------------------------------------------------------------------
 
-    def show_form(self, page: FormPage) -> Form:
-        """Put a form in the place of the room; whose it is stays in sight above."""
-        self.close_form()
-        form = Form(page, self._language)
-        form.answered.connect(self.answered)
-        form.left.connect(self.formLeft)
-        self._form = form
-        self._pages.addWidget(form)
-        self._pages.setCurrentWidget(form)
-        form.focus_first()
-        return form
-
-    def close_form(self) -> None:
-        """Put the form away, if there is one."""
-        if self._form is None:
-            return
-        form, self._form = self._form, None
-        self._pages.setCurrentIndex(0)
-        form.setParent(None)
-        form.deleteLater()
+    def after_form(self) -> None:
+        """Back to what the form stood in front of."""
+        super().after_form()
         self.focus_first()
-
-    @property
-    def form(self) -> Form | None:
-        """The form that is open."""
-        return self._form
 
     def task_codes(self) -> tuple[str, ...]:
         """No work is chosen in this room."""
@@ -379,15 +351,8 @@ class FaultView(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Three columns, two or one, as the width goes; the card is always in the first rows."""
-        self._arrange(self._columns(event.size().width()))
+        self._arrange(columns(event.size().width(), wide=WIDE, middle=MIDDLE))
         super().resizeEvent(event)
-
-    @staticmethod
-    def _columns(width: int) -> int:
-        scale = look.text_scale()
-        if width >= WIDE * scale:
-            return 3
-        return 2 if width >= MIDDLE * scale else 1
 
     def _arrange(self, across: int) -> None:
         if across == self._across:

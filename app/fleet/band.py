@@ -12,7 +12,7 @@ from app.pieces.year import MarkSort, Year, YearMark
 from app.wording.languages import msg
 from app.wording.lines import Line
 from app.wording.wording import Wording
-from schedules.facts import Band, JobId, PreSeason, TaskCode, TaskState, VesselSort, VesselVerdict
+from schedules.facts import Band, PreSeason, TaskCode, TaskState, VesselSort, VesselVerdict
 from schedules.intervals import months_on
 from schedules.plan import Judging
 
@@ -209,8 +209,3 @@ def _start_lines(judging: Judging, season: PreSeason, words: Wording) -> tuple[L
         ),
     )
     return tuple(Line(min(place, 1), text, "", "") for place, text in enumerate(said))
-
-
-def job_id_of(key: str) -> JobId | None:
-    """The job a key stands for; None for anything else."""
-    return JobId(int(key.removeprefix(JOB))) if key.startswith(JOB) else None

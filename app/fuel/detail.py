@@ -7,12 +7,12 @@ from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QScrollArea, QVBoxLayout, QWidget
 
 from app.fuel.state import Chosen, EntryLine, LotLine, VesselLine
-from app.machine.task_pane import clear
 from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.caution import CautionPanel
 from app.pieces.drawn import PaintedSurface
 from app.pieces.labels import plain_label
+from app.pieces.room import emptied
 from app.pieces.tiles import Flow
 from app.pieces.why import WhyPanel
 from app.sheets.vessel import LINE_HEIGHT, DayLine, draw_days
@@ -137,12 +137,12 @@ class Detail(QScrollArea):
         for name in ("half", "drained", "pour"):
             self.buttons[name].setEnabled(can_write and not chosen.empty)
         self.buttons["correct"].setVisible(bool(chosen.entries))
-        clear(self.cautions)
+        emptied(self.cautions)
         for caution in chosen.cautions:
             self.cautions.addWidget(CautionPanel(caution))
         nothing = self._labels["nothing"]
         self.advice.setText("\n".join(chosen.advice) or nothing)
-        clear(self.lots)
+        emptied(self.lots)
         for row, lot in enumerate(chosen.lots):
             self._add_lot(row, lot)
         self.days_head.setVisible(chosen.days is not None)
@@ -152,7 +152,7 @@ class Detail(QScrollArea):
         self.rest_head.setVisible(bool(chosen.rest))
         self.rest.setVisible(bool(chosen.rest))
         self.rest.setText("\n".join(chosen.rest))
-        clear(self.entries)
+        emptied(self.entries)
         for row, entry in enumerate(chosen.entries[:SHOWN_ENTRIES]):
             self._add_entry(row, entry)
 

@@ -10,9 +10,7 @@ from PySide6.QtCore import QEvent, QModelIndex, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
-    QFrame,
     QHBoxLayout,
-    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -27,27 +25,23 @@ from app.fuel.table import CellsModel, vessel_cells
 from app.machine.lists import WorkList
 from app.pieces import look
 from app.pieces.button import Button
-from app.pieces.form import Form, FormPage
 from app.pieces.labels import plain_label
+from app.pieces.room import RoomView, scrolled
 from app.pieces.tiles import Flow
 
 WIDE = 1040
 
 
-class FuelView(QWidget):
+class FuelView(RoomView):
     """The room. Signals say what the user wants."""
 
     actWanted = Signal(str)
     vesselChosen = Signal(int)
     pourWanted = Signal(int, int)
-    answered = Signal(str, object)
-    formLeft = Signal()
 
     def __init__(self, labels: dict[str, str], language: str) -> None:
-        super().__init__()
+        super().__init__(language)
         self._labels = labels
-        self._language = language
-        self._form: Form | None = None
         self._state: FuelRoomState | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.MARGIN, 10, look.MARGIN, 12)
@@ -63,12 +57,11 @@ class FuelView(QWidget):
         self._sides = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         outer.addLayout(self._sides, 1)
         self._sides.addWidget(self._left(), 6)
-        self._pages = QStackedWidget(self)
         self.detail = Detail(labels)
         self.detail.actWanted.connect(self.actWanted)
         self.pour = PourPane(labels)
         self._blank = plain_label("")
-        for page in (self.detail, _scroll(self.pour), self._blank):
+        for page in (self.detail, scrolled(self.pour), self._blank):
             self._pages.addWidget(page)
         self._sides.addWidget(self._pages, 5)
 
@@ -109,7 +102,7 @@ class FuelView(QWidget):
         for label in (self.plan_head, self.plan, self.buy_head, self.buy):
             under.addWidget(label)
         under.addStretch(1)
-        self.area = _scroll(body)
+        self.area = scrolled(body)
         self.lists.addWidget(self.area)
         heads = (labels["vessel"], labels["how"], labels["details"])
         self.rows = CellsModel(heads, self)
@@ -212,31 +205,9 @@ class FuelView(QWidget):
 
     # -- forms and pouring ---------------------------------------------------------------------
 
-    def show_form(self, page: FormPage) -> Form:
-        """Put a form in the place of the vessel; the shelf stays in sight."""
-        self.close_form()
-        form = Form(page, self._language)
-        form.answered.connect(self.answered)
-        form.left.connect(self.formLeft)
-        self._form = form
-        self._pages.addWidget(form)
-        self._pages.setCurrentWidget(form)
-        form.focus_first()
-        return form
-
-    def close_form(self) -> None:
-        """Put the form away, if there is one."""
-        if self._form is None:
-            return
-        form, self._form = self._form, None
+    def after_form(self) -> None:
+        """Back to what the form stood in front of."""
         self._back_to_vessel()
-        form.setParent(None)
-        form.deleteLater()
-
-    @property
-    def form(self) -> Form | None:
-        """The form that is open."""
-        return self._form
 
     def task_codes(self) -> tuple[str, ...]:
         """No task is chosen here."""
@@ -309,13 +280,3 @@ class FuelView(QWidget):
         wide = width >= WIDE * look.text_scale()
         directions = QBoxLayout.Direction
         self._sides.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
-
-
-def _scroll(body: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setWidget(body)
-    return area

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from app.fleet.state import TaskLine
 from app.machine.state import FigureLine
@@ -11,6 +11,7 @@ from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.caution import CautionPanel
 from app.pieces.labels import plain_label
+from app.pieces.room import emptied
 from app.pieces.why import WhyPanel
 
 
@@ -51,8 +52,8 @@ class TaskPane(QScrollArea):
         self, task: TaskLine | None, figures: tuple[FigureLine, ...], *, can_write: bool
     ) -> None:
         """Show another piece of work; None: nothing is chosen."""
-        clear(self.cautions)
-        clear(self.figures)
+        emptied(self.cautions)
+        emptied(self.figures)
         self._figures_head.setVisible(bool(figures))
         self.task_name.setText("" if task is None else task.name)
         self.how.setText("" if task is None else task.how)
@@ -79,12 +80,3 @@ class TaskPane(QScrollArea):
 
     def _pressed(self) -> None:
         self.actWanted.emit(str(self.sender().property("act")))
-
-
-def clear(layout: QLayout) -> None:
-    """Take everything out of a layout that is filled anew."""
-    while (item := layout.takeAt(0)) is not None:
-        widget = item.widget()
-        if widget is not None:
-            widget.setParent(None)
-            widget.deleteLater()

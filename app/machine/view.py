@@ -9,12 +9,10 @@ from __future__ import annotations
 from PySide6.QtCore import QModelIndex, QPointF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
-    QFrame,
     QGridLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -23,13 +21,13 @@ from PySide6.QtWidgets import (
 from app.fleet.table import RowsModel, record_columns, task_columns
 from app.machine.lists import WorkList
 from app.machine.state import FuelLine, MachineRoomState, QuestionLine
-from app.machine.task_pane import TaskPane, clear
+from app.machine.task_pane import TaskPane
 from app.pieces import look
 from app.pieces.button import Button
-from app.pieces.form import Form, FormPage
 from app.pieces.labels import plain_label
 from app.pieces.nameplate import NamePlate
 from app.pieces.plate import HEIGHT, WIDTH, draw_plate
+from app.pieces.room import RoomView, columns, emptied, scrolled
 from app.pieces.tiles import Flow
 from schedules.states import MachineState
 
@@ -56,20 +54,16 @@ class StatePlate(QWidget):
         draw_plate(painter, self._state, look.current(), QPointF(0, 0), 2)
 
 
-class MachineView(QWidget):
+class MachineView(RoomView):
     """The room. Signals say what the user wants."""
 
     actWanted = Signal(str)
     correctionWanted = Signal(str, int)
     featureAnswered = Signal(str, str)
-    answered = Signal(str, object)
-    formLeft = Signal()
 
     def __init__(self, labels: dict[str, str], language: str) -> None:
-        super().__init__()
+        super().__init__(language)
         self._labels = labels
-        self._language = language
-        self._form: Form | None = None
         self._state: MachineRoomState | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.MARGIN, 10, look.MARGIN, 12)
@@ -77,7 +71,6 @@ class MachineView(QWidget):
         self.notice = plain_label("", role="refusal")
         self.notice.setVisible(False)
         outer.addWidget(self.notice)
-        self._pages = QStackedWidget(self)
         self._pages.addWidget(self._room())
         outer.addWidget(self._pages, 1)
 
@@ -126,7 +119,7 @@ class MachineView(QWidget):
         self.left, self.middle = self._left(), self._middle()
         self.right = TaskPane(self._labels)
         self.right.actWanted.connect(self.actWanted)
-        area = _scroll(body)
+        area = scrolled(body)
         self._across = 0
         self._arrange(3)
         return area
@@ -157,7 +150,7 @@ class MachineView(QWidget):
             papers.addWidget(button)
         self._left_column.addLayout(papers)
         self._left_column.addStretch(1)
-        return _scroll(pane)
+        return scrolled(pane)
 
     def _middle(self) -> QWidget:
         pane = QWidget()
@@ -239,7 +232,7 @@ class MachineView(QWidget):
         self.icon.setPixmap(look.icon(self._state.icon, size, look.current().ink, ratio))
 
     def _show_left(self, state: MachineRoomState) -> None:
-        clear(self.plates)
+        emptied(self.plates)
         for card in state.plates:
             plate = NamePlate(card.title, self._labels["not_read"], self._labels["fill"])
             plate.show_rows(card.rows)
@@ -249,11 +242,11 @@ class MachineView(QWidget):
             self.plates.addWidget(plate)
         self.hours.setText(state.hours)
         self.hours_ground.setText(state.hours_ground)
-        clear(self.fuel)
+        emptied(self.fuel)
         self._fuel_head.setVisible(bool(state.fuel))
         for vessel in state.fuel:
             self.fuel.addWidget(plain_label(_fuel_said(vessel)))
-        clear(self.question)
+        emptied(self.question)
         if state.question is not None and state.can_write:
             self._show_question(state.question)
         self.built_button.setVisible(bool(state.built))
@@ -314,7 +307,7 @@ class MachineView(QWidget):
     def restyle(self) -> None:
         """Lay everything out again, after another look or text size."""
         self._across = 0
-        self._arrange(self._columns(self.width()))
+        self._arrange(columns(self.width(), wide=WIDE, middle=MIDDLE))
         for table in (self.task_table, self.record_table):
             table.fit()
         self._show_icon()
@@ -323,32 +316,10 @@ class MachineView(QWidget):
 
     # -- forms ---------------------------------------------------------------------------------
 
-    def show_form(self, page: FormPage) -> Form:
-        """Put a form in the place of the room; whose it is stays in sight above."""
-        self.close_form()
-        form = Form(page, self._language)
-        form.answered.connect(self.answered)
-        form.left.connect(self.formLeft)
-        self._form = form
-        self._pages.addWidget(form)
-        self._pages.setCurrentWidget(form)
-        form.focus_first()
-        return form
-
-    def close_form(self) -> None:
-        """Put the form away, if there is one."""
-        if self._form is None:
-            return
-        form, self._form = self._form, None
-        self._pages.setCurrentIndex(0)
-        form.setParent(None)
-        form.deleteLater()
+    def after_form(self) -> None:
+        """Back to what the form stood in front of."""
+        super().after_form()
         self.task_table.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    @property
-    def form(self) -> Form | None:
-        """The form that is open."""
-        return self._form
 
     # -- intents -------------------------------------------------------------------------------
 
@@ -391,15 +362,8 @@ class MachineView(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Three columns, two or one, as the width goes."""
-        self._arrange(self._columns(event.size().width()))
+        self._arrange(columns(event.size().width(), wide=WIDE, middle=MIDDLE))
         super().resizeEvent(event)
-
-    @staticmethod
-    def _columns(width: int) -> int:
-        scale = look.text_scale()
-        if width >= WIDE * scale:
-            return 3
-        return 2 if width >= MIDDLE * scale else 1
 
     def _arrange(self, across: int) -> None:
         if across == self._across:
@@ -426,13 +390,3 @@ class MachineView(QWidget):
 
 def _fuel_said(vessel: FuelLine) -> str:
     return ": ".join((vessel.name, ", ".join(p for p in (vessel.amount, vessel.verdict) if p)))
-
-
-def _scroll(body: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setWidget(body)
-    return area

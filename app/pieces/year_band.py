@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtGui import QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.pieces import look
 from app.pieces.look import Look
@@ -267,8 +267,3 @@ def _months_on(first: date, number: int) -> date:
 def day_at(today: date, day: int) -> date:
     """The day so many days from today."""
     return today + timedelta(days=day)
-
-
-def ink_of(sort: MarkSort, colours: Look) -> QColor:
-    """The colour a word about such a mark has."""
-    return colours.colour("madder" if sort is MarkSort.OVERDUE else "ink")

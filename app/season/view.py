@@ -9,12 +9,9 @@ from __future__ import annotations
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
-    QFrame,
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QScrollArea,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -22,8 +19,8 @@ from PySide6.QtWidgets import (
 from app.pieces import look
 from app.pieces.button import Button, Tick
 from app.pieces.caution import CautionPanel
-from app.pieces.form import Form, FormPage
 from app.pieces.labels import plain_label
+from app.pieces.room import RoomView, columns, emptied, scrolled
 from app.pieces.tiles import Flow, Tiles
 from app.season.chooser import MachineChoice
 from app.season.rail import Rail
@@ -36,7 +33,7 @@ OTHERS = ("clock", "finish", "find", "tag", "print", "stop")
 STEP_PX, TEXT_PX = 34, 21
 
 
-class SeasonView(QWidget):
+class SeasonView(RoomView):
     """The room. Signals say what the user wants."""
 
     sortChosen = Signal(str)
@@ -46,15 +43,11 @@ class SeasonView(QWidget):
     dayOnly = Signal(bool)
     runWanted = Signal(int)
     actWanted = Signal(str)
-    answered = Signal(str, object)
-    formLeft = Signal()
 
     def __init__(self, labels: dict[str, str], language: str) -> None:
-        super().__init__()
+        super().__init__(language)
         self._labels = labels
-        self._language = language
         self._state: SeasonState | None = None
-        self._form: Form | None = None
         self.choices: dict[int, MachineChoice] = {}
         self.run_buttons: list[Button] = []
         self.cautions: list[CautionPanel] = []
@@ -64,12 +57,11 @@ class SeasonView(QWidget):
         self.notice = plain_label("", role="head")
         self.notice.setVisible(False)
         outer.addWidget(self.notice)
-        self.pages = QStackedWidget()
         self._choosing = self._choosing_page()
         self._running = self._running_page()
-        self.pages.addWidget(self._choosing)
-        self.pages.addWidget(self._running)
-        outer.addWidget(self.pages, 1)
+        self._pages.addWidget(self._choosing)
+        self._pages.addWidget(self._running)
+        outer.addWidget(self._pages, 1)
 
     # -- building ------------------------------------------------------------------------------
 
@@ -110,7 +102,7 @@ class SeasonView(QWidget):
         self._machines.setSpacing(0)
         self._list.addLayout(self._machines)
         self._list.addStretch(1)
-        column.addWidget(_scrolled(body), 1)
+        column.addWidget(scrolled(body), 1)
         self.day_only = Tick(self._labels["day_only"])
         self.day_only.toggled.connect(self.dayOnly)
         column.addWidget(self.day_only)
@@ -142,12 +134,12 @@ class SeasonView(QWidget):
         self.card_column = QVBoxLayout(self._middle)
         self.card_column.setContentsMargins(0, 0, look.GAP, 0)
         self.card_column.setSpacing(look.GAP)
-        self._card_area = _scrolled(self._middle)
+        self._card_area = scrolled(self._middle)
         self._right = QWidget()
         self.side_column = QVBoxLayout(self._right)
         self.side_column.setContentsMargins(0, 0, 0, 0)
         self.side_column.setSpacing(4)
-        self._side_area = _scrolled(self._right)
+        self._side_area = scrolled(self._right)
         outer.addLayout(self._grid, 1)
         self.strip = plain_label("", role="head")
         self.clock_line = plain_label("", role="head")
@@ -200,7 +192,7 @@ class SeasonView(QWidget):
         else:
             self._show_choosing(state)
         if self._form is None:
-            self.pages.setCurrentWidget(self._running if state.run_id else self._choosing)
+            self._pages.setCurrentWidget(self._running if state.run_id else self._choosing)
 
     def _show_choosing(self, state: SeasonState) -> None:
         if self.sorts.value() != state.sort:
@@ -224,7 +216,7 @@ class SeasonView(QWidget):
         self.plain_button.setEnabled(state.can_write)
 
     def _show_runs(self, state: SeasonState) -> None:
-        _empty(self._runs_column)
+        emptied(self._runs_column)
         self.run_buttons = []
         self._runs.setVisible(bool(state.runs))
         if state.runs:
@@ -245,7 +237,7 @@ class SeasonView(QWidget):
             self._runs_column.addLayout(row)
 
     def _build_machines(self, state: SeasonState) -> None:
-        _empty(self._machines)
+        emptied(self._machines)
         self.choices = {}
         for line in state.machines:
             choice = MachineChoice(line, self._labels, self._language)
@@ -287,7 +279,7 @@ class SeasonView(QWidget):
 
     def _show_card(self, state: SeasonState) -> None:
         column = self.card_column
-        _empty(column)
+        emptied(column)
         self.cautions = []
         card = state.card
         if card is None:
@@ -300,7 +292,7 @@ class SeasonView(QWidget):
 
     def _show_side(self, state: SeasonState) -> None:
         column = self.side_column
-        _empty(column)
+        emptied(column)
         column.addWidget(plain_label(self._labels["loose_head"], role="head"))
         if not state.loose:
             column.addWidget(plain_label(self._labels["loose_none"], role="second"))
@@ -322,7 +314,7 @@ class SeasonView(QWidget):
     def restyle(self) -> None:
         """Lay everything out again, after another look or text size."""
         self._across = 0
-        self._arrange(self._columns(self.width()))
+        self._arrange(columns(self.width(), wide=WIDE, middle=MIDDLE))
         self.rail.rows = []
         self.choices = {}
         if self._state is not None:
@@ -340,32 +332,10 @@ class SeasonView(QWidget):
 
     # -- forms ---------------------------------------------------------------------------------
 
-    def show_form(self, page: FormPage) -> Form:
-        """Put a form in the place of the room; whose it is stays in sight above."""
-        self.close_form()
-        form = Form(page, self._language)
-        form.answered.connect(self.answered)
-        form.left.connect(self.formLeft)
-        self._form = form
-        self.pages.addWidget(form)
-        self.pages.setCurrentWidget(form)
-        form.focus_first()
-        return form
-
-    def close_form(self) -> None:
-        """Put the form away, if there is one."""
-        if self._form is None:
-            return
-        form, self._form = self._form, None
+    def after_form(self) -> None:
+        """Back to what the form stood in front of."""
         running = self._state is not None and self._state.run_id
-        self.pages.setCurrentWidget(self._running if running else self._choosing)
-        self.pages.removeWidget(form)
-        form.deleteLater()
-
-    @property
-    def form(self) -> Form | None:
-        """The form that is open."""
-        return self._form
+        self._pages.setCurrentWidget(self._running if running else self._choosing)
 
     def focus_first(self) -> None:
         """The keyboard goes to what is to be answered; Space or Enter is not yet *done*."""
@@ -406,15 +376,8 @@ class SeasonView(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Three columns, two or one, as the width goes; the step is always in sight."""
-        self._arrange(self._columns(event.size().width()))
+        self._arrange(columns(event.size().width(), wide=WIDE, middle=MIDDLE))
         super().resizeEvent(event)
-
-    @staticmethod
-    def _columns(width: int) -> int:
-        scale = look.text_scale()
-        if width >= WIDE * scale:
-            return 3
-        return 2 if width >= MIDDLE * scale else 1
 
     def _arrange(self, across: int) -> None:
         if across == self._across:
@@ -461,29 +424,9 @@ def _lay_card(column: QVBoxLayout, card: SeasonCard, labels: dict[str, str]) -> 
     return cautions
 
 
-def _scrolled(body: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setWidget(body)
-    return area
-
-
 def _sized(text: str, size: int, *, heavy: bool = False) -> QLabel:
     label = plain_label(text)
     weight = 600 if heavy else 400
     pixels = look.px(size, look.text_scale())
     label.setStyleSheet(f"font-size: {pixels}px; font-weight: {weight};")
     return label
-
-
-def _empty(column: QVBoxLayout | QHBoxLayout) -> None:
-    while (item := column.takeAt(0)) is not None:
-        widget, inner = item.widget(), item.layout()
-        if isinstance(inner, QVBoxLayout | QHBoxLayout):
-            _empty(inner)
-        if widget is not None:
-            widget.setParent(None)
-            widget.deleteLater()

@@ -16,17 +16,16 @@ from app.sheets.pieces import (
     FOOT_HEIGHT,
     LABEL,
     ROW,
-    SECOND,
     SECTION,
     SMALL,
     STEP,
-    TITLE,
     Fact,
     Foot,
     Tick,
     answers_block,
     facts_block,
     foot_block,
+    record_head,
     rule_line,
     text_block,
     write_in,
@@ -42,12 +41,10 @@ from app.sheets.surface import (
     Placed,
     Size,
     Surface,
-    draw_icon,
     write,
 )
 from app.wording.languages import msg
 
-_ICON = 15.0
 CELL = Style(size=10.5, leading=1.28, heavy=Face.SEMIBOLD)
 _FEWEST = 3
 _TIGHT = (1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.62, 0.54, 0.46, 0.38)
@@ -173,21 +170,8 @@ def _scaled(body: list[Block], tight: float) -> Block:
 
 
 def _head(sheet: BuyerSheet, width: float, words: Words) -> Block:
-    left = _ICON + 4.5 if sheet.icon else 0.0
-    name = compose(sheet.machine, TITLE, width - left, 2)
-    about = compose(sheet.kind, SECOND, width - left, 2)
-    title = compose(words(msg("What is known about it, and what is not")), STEP, width - left, 1)
-    tall = max(name.height + about.height + title.height, _ICON)
-
-    def draw_head(surface: Surface, x: float, top: float) -> None:
-        draw_icon(surface, sheet.icon, x - 1.2, top, _ICON)
-        y = top
-        for line in (name, about, title):
-            write(surface, line, x + left, y)
-            y += line.height
-        surface.line(x, top + tall + 2.0, x + width, top + tall + 2.0, HEAD)
-
-    return Block(height=tall + 4.0, draw=draw_head, shortened=name.shortened or about.shortened)
+    title = words(msg("What is known about it, and what is not"))
+    return record_head(sheet.machine, sheet.kind, sheet.icon, title, width)
 
 
 def _body(sheet: BuyerSheet, most: int, width: float, words: Words) -> list[Block]:

@@ -9,12 +9,13 @@ from enum import StrEnum
 from app.sheets.figures import Go, Step, circle, polygon
 from app.sheets.lettering import Composed, Face, Run, Style, Text, Voice, compose, measure
 from app.sheets.pages import Block, stacked
-from app.sheets.surface import BOX, FRAME, GRADUATION, HAIR, HEAD, STOP, Ink, Surface, write
+from app.sheets.surface import BOX, FRAME, GRADUATION, HAIR, HEAD, Ink, Surface, draw_icon, write
 from schedules.facts import Severity
 
 BIG_BOX = 8.0
 SMALL_BOX = 5.0
 BLANK = 20.0
+RECORD_ICON = 15.0
 GAP = 3.2
 """Between answers that share a line."""
 
@@ -151,11 +152,6 @@ def answers_block(answers: Sequence[Answer], width: float) -> Block:
                 x += _answer_width(answer) + GAP
 
     return Block(height=len(lines) * ROW, draw=draw)
-
-
-def answers_width(answers: Sequence[Answer]) -> float:
-    """How wide the answers are side by side on one line, millimetres."""
-    return sum(_answer_width(answer) for answer in answers) + GAP * (len(answers) - 1)
 
 
 def _answer_width(answer: Answer) -> float:
@@ -491,17 +487,6 @@ def alert_sign(surface: Surface, left: float, top: float, side: float) -> None:
     surface.shape(circle(middle, top + tall * 0.82, side * 0.062), 0, solid=Ink.BLACK)
 
 
-def stop_line(text: str, width: float) -> Block:
-    """The sentence that protects: large, bold, on a line of its own behind a solid stop."""
-    words = compose(text, PROTECT, width - 4)
-
-    def draw(surface: Surface, left: float, top: float) -> None:
-        surface.box(left, top + 0.5, STOP, words.height - 1.0, 0, solid=Ink.BLACK)
-        write(surface, words, left + 4, top)
-
-    return Block(height=words.height, draw=draw)
-
-
 # -- the rule ---------------------------------------------------------------------------------
 
 
@@ -622,3 +607,22 @@ def foot_block(foot: Foot, width: float, *, close: bool = False) -> Block:
         write(surface, page, left, y, right=left + width)
 
     return Block(height=height, draw=draw)
+
+
+def record_head(machine: str, kind: str, icon: str, title: str, width: float) -> Block:
+    """The head of a page that tells of one machine: its picture, its name, what the page is."""
+    left = RECORD_ICON + 4.5 if icon else 0.0
+    name = compose(machine, TITLE, width - left, 2)
+    about = compose(kind, SECOND, width - left, 2)
+    what = compose(title, STEP, width - left, 1)
+    tall = max(name.height + about.height + what.height, RECORD_ICON)
+
+    def draw_head(surface: Surface, x: float, top: float) -> None:
+        draw_icon(surface, icon, x - 1.2, top, RECORD_ICON)
+        y = top
+        for line in (name, about, what):
+            write(surface, line, x + left, y)
+            y += line.height
+        surface.line(x, top + tall + 2.0, x + width, top + tall + 2.0, HEAD)
+
+    return Block(height=tall + 4.0, draw=draw_head, shortened=name.shortened or about.shortened)

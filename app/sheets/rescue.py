@@ -14,34 +14,30 @@ from app.sheets.lettering import Face, Style, compose
 from app.sheets.pages import Block, Folio, Frame, air, print_blocks, stacked
 from app.sheets.pieces import (
     FOOT_HEIGHT,
-    SECOND,
     SECTION,
     SMALL,
     STEP,
-    TITLE,
     Fact,
     Foot,
     facts_block,
     foot_block,
+    record_head,
     rule_line,
     text_block,
 )
 from app.sheets.plot import PlotRows, draw_plot
 from app.sheets.surface import (
     HAIR,
-    HEAD,
     MARGIN,
     SIZES,
     Paper,
     PdfSurface,
     Size,
     Surface,
-    draw_icon,
     write,
 )
 from app.wording.languages import msg
 
-_ICON = 15.0
 _PLOT = 62.0
 _FEWEST = 3
 CELL = Style(size=10.5, leading=1.28, heavy=Face.SEMIBOLD)
@@ -111,21 +107,8 @@ def _fitted(sheet: RescueSheet, width: float, room: float, words: Words) -> list
 
 
 def _head(sheet: RescueSheet, width: float, words: Words) -> Block:
-    left = _ICON + 4.5 if sheet.icon else 0.0
-    name = compose(sheet.machine, TITLE, width - left, 2)
-    about = compose(sheet.kind, SECOND, width - left, 2)
-    title = compose(words(msg("From wreck to work: its record")), STEP, width - left, 1)
-    tall = max(name.height + about.height + title.height, _ICON)
-
-    def draw_head(surface: Surface, x: float, top: float) -> None:
-        draw_icon(surface, sheet.icon, x - 1.2, top, _ICON)
-        y = top
-        for line in (name, about, title):
-            write(surface, line, x + left, y)
-            y += line.height
-        surface.line(x, top + tall + 2.0, x + width, top + tall + 2.0, HEAD)
-
-    return Block(height=tall + 4.0, draw=draw_head, shortened=name.shortened or about.shortened)
+    title = words(msg("From wreck to work: its record"))
+    return record_head(sheet.machine, sheet.kind, sheet.icon, title, width)
 
 
 def _body(sheet: RescueSheet, most: int, width: float, words: Words, *, plot: bool) -> list[Block]:

@@ -28,14 +28,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.machine.task_pane import clear
 from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.caution import CautionPanel
 from app.pieces.drawn import Drawing
-from app.pieces.form import Form, FormPage
 from app.pieces.labels import plain_label
 from app.pieces.line_drawing import line_drawing
+from app.pieces.room import RoomView, emptied
 from app.pieces.tiles import Flow
 from app.sheets.plot import draw_plot
 from app.trials.state import CourseLine, TrialLine, TrialsState
@@ -44,21 +43,17 @@ PLOT = (168.0, 92.0)
 SIDE_ACTS = ("set_before", "add_before", "set_after", "add_after", "add_other", "close")
 
 
-class TrialsView(QWidget):
+class TrialsView(RoomView):
     """The room. `actWanted`: an act by name and the trial it is about (0: none)."""
 
     leftWanted = Signal()
     measureWanted = Signal(str)
     actWanted = Signal(str, int)
     strikeWanted = Signal(int, int)
-    answered = Signal(str, object)
-    formLeft = Signal()
 
     def __init__(self, labels: dict[str, str], language: str) -> None:
-        super().__init__()
+        super().__init__(language)
         self._labels = labels
-        self._language = language
-        self._form: Form | None = None
         self._state: TrialsState | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.MARGIN, 10, look.MARGIN, 12)
@@ -66,7 +61,6 @@ class TrialsView(QWidget):
         self.notice = plain_label("", role="refusal")
         self.notice.setVisible(False)
         outer.addWidget(self.notice)
-        self._pages = QStackedWidget(self)
         self._pages.addWidget(self._room())
         outer.addWidget(self._pages, 1)
 
@@ -266,7 +260,7 @@ class TrialsView(QWidget):
         else:
             for label in (self.trial_name, self.verdict, self.grounds, self.next_step, self.steps):
                 label.setText("")
-            clear(self.cautions)
+            emptied(self.cautions)
 
     def _show_trial(self, trial: TrialLine) -> None:
         self.trial_name.setText(trial.name)
@@ -274,7 +268,7 @@ class TrialsView(QWidget):
         self.grounds.setText("\n".join(trial.grounds))
         self.next_step.setText(trial.next_step)
         self.next_step.setVisible(bool(trial.next_step))
-        clear(self.cautions)
+        emptied(self.cautions)
         if trial.is_open:
             for caution in trial.cautions:
                 self.cautions.addWidget(CautionPanel(caution))
@@ -315,37 +309,11 @@ class TrialsView(QWidget):
 
     # -- forms ---------------------------------------------------------------------------------
 
-    def show_form(self, page: FormPage) -> Form:
-        """Put a form in the place of the room; whose it is stays in sight above."""
-        self.close_form()
-        form = Form(page, self._language)
-        form.answered.connect(self.answered)
-        form.left.connect(self.formLeft)
-        self._form = form
-        self._pages.addWidget(form)
-        self._pages.setCurrentWidget(form)
-        form.focus_first()
-        return form
-
     def mean(self, name: str, value: str) -> None:
         """Let a choice of the form that is open stand on a value."""
         widget = None if self._form is None else self._form.widget(name)
         if isinstance(widget, QComboBox) and widget.findData(value) >= 0:
             widget.setCurrentIndex(widget.findData(value))
-
-    def close_form(self) -> None:
-        """Put the form away, if there is one."""
-        if self._form is None:
-            return
-        form, self._form = self._form, None
-        self._pages.setCurrentIndex(0)
-        form.setParent(None)
-        form.deleteLater()
-
-    @property
-    def form(self) -> Form | None:
-        """The form that is open."""
-        return self._form
 
     def task_codes(self) -> tuple[str, ...]:
         """The task whose measurement is chosen."""

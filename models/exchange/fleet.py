@@ -29,7 +29,13 @@ from models.changes import ActCode, ActLabel, Area, Changes
 from models.disk import trouble_of_system, trouble_of_writing, write_whole
 from models.errors import Refused, RefusedCode, Trouble, TroubleCode
 from models.exchange.fields import field_name, incoming, link_target, outgoing
-from models.exchange.sheet_lines import NO_LINES, check_lines, known_again, outgoing_lines
+from models.exchange.sheet_lines import (
+    NO_LINES,
+    check_lines,
+    known_again,
+    names_no_machine,
+    outgoing_lines,
+)
 from models.exchange.strict_json import MOST_BYTES, parse_strict
 from models.moment import Moment
 from models.tables.household import HouseholdRow
@@ -204,6 +210,9 @@ class _Intake:
         for row in rows[JobRow.__tablename__]:
             jobs.setdefault(row["machine_id"], []).append(row["uid"])
         for uid, (where, text) in self.new_sheets.items():
+            if names_no_machine(text):
+                self._keep_lines(uid, where, text)
+                continue
             lines = [
                 {
                     "machine_id": self._named(MachineRow.__tablename__, line.machine, where),
@@ -215,14 +224,16 @@ class _Intake:
                 }
                 for line in known_again(text, machines[uid], jobs)
             ]
-            kept = json.dumps(lines, ensure_ascii=False)
-            if len(kept) > LONGEST_LINES:
-                raise Refused(RefusedCode.IMPORT_FIELD, where=where, field="lines")
-            row_id = self.ids[SheetRow.__tablename__][uid]
-            self.session.execute(
-                update(SheetRow).where(SheetRow.id == row_id).values(lines=kept),
-                execution_options={"synchronize_session": False},
-            )
+            self._keep_lines(uid, where, json.dumps(lines, ensure_ascii=False))
+
+    def _keep_lines(self, uid: str, where: str, kept: str) -> None:
+        if len(kept) > LONGEST_LINES:
+            raise Refused(RefusedCode.IMPORT_FIELD, where=where, field="lines")
+        row_id = self.ids[SheetRow.__tablename__][uid]
+        self.session.execute(
+            update(SheetRow).where(SheetRow.id == row_id).values(lines=kept),
+            execution_options={"synchronize_session": False},
+        )
 
     def _named(self, table: str, uid: str, where: str) -> int:
         found = self.ids[table].get(uid)

@@ -29,7 +29,10 @@ class TravellingLine:
 
 
 def outgoing_lines(text: str, machines: Mapping[int, str], jobs: Mapping[int, str]) -> str:
-    """What is kept of a sheet's lines, with uids. No lines where they name what is not there."""
+    """What is kept of a sheet's lines, with uids. No lines where they name what is not there; what
+    names no machine is kept as it stands."""
+    if names_no_machine(text):
+        return text
     try:
         return json.dumps(
             [
@@ -47,9 +50,28 @@ def outgoing_lines(text: str, machines: Mapping[int, str], jobs: Mapping[int, st
         return NO_LINES
 
 
+def names_no_machine(text: str) -> bool:
+    """Whether these are lines of another sort that name no machine: they book nothing anywhere,
+    so they go with their sheet word for word."""
+    try:
+        said: Any = json.loads(text)
+    except (ValueError, RecursionError):
+        return False
+    if not isinstance(said, list) or not said:
+        return False
+    return all(
+        isinstance(each, dict) and not {"machine", "machine_id"} & set(cast("dict[str, Any]", each))
+        for each in cast("list[Any]", said)
+    )
+
+
 def check_lines(text: str) -> None:
     """Raises ValueError for lines that are neither of today's nor of an older export."""
-    if not _is_old(text):
+    if names_no_machine(text):
+        if "\0" in text:
+            raise ValueError("lines")
+        text.encode()  # refuses halves of surrogate pairs
+    elif not _is_old(text):
         travelled(text)
 
 

@@ -22,12 +22,12 @@ from tests.models.small_acts import AddMachine, LogUse, RenameAll
 from tests.models.whole_household import FillEverything
 
 FULL = {TroubleCode.DISK_FULL, TroubleCode.DISK_FAILED}
-SIZE = 2 * 2**20
+SIZE = 4 * 2**20
 
 
 @pytest.fixture
 def small_disk(tmp_path: Path) -> Iterator[Path]:
-    """A disk of two megabytes. Skipped where none can be mounted."""
+    """A disk of four megabytes. Skipped where none can be mounted."""
     folder = tmp_path / "small"
     folder.mkdir()
     mount = ["mount", "-t", "tmpfs", "-o", f"size={SIZE}", "tmpfs", str(folder)]

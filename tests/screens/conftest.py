@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QDate, QSettings, Qt
+from PySide6.QtCore import QCoreApplication, QDate, QEvent, QSettings, Qt
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -142,6 +142,14 @@ def put(bot: QtBot, widget: QWidget, value: object) -> None:
 
 _LEFT = Qt.MouseButton.LeftButton
 _CHECKED, _UNCHECKED = Qt.CheckState.Checked, Qt.CheckState.Unchecked
+
+
+@pytest.fixture(autouse=True)
+def no_window_stays() -> Iterator[None]:
+    """What a test closed is gone before the next: outside a loop Qt keeps what is to be deleted,
+    and every later change of look would dress all the old windows again."""
+    yield
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
 
 
 @pytest.fixture

@@ -166,7 +166,6 @@ LINE = {"machine": "m", "tasks": [], "job": None, "text": ""}
         ("{}", RefusedCode.IMPORT_FIELD),
         ("[" * 50_000, RefusedCode.IMPORT_FIELD),
         (lines(1), RefusedCode.IMPORT_FIELD),
-        (lines({"codes": []}), RefusedCode.IMPORT_FIELD),
         (lines({**LINE, "machine": 1}), RefusedCode.IMPORT_FIELD),
         (lines({**LINE, "tasks": [1]}), RefusedCode.IMPORT_FIELD),
         (lines({**LINE, "text": "\ud800"}), RefusedCode.IMPORT_FIELD),
