@@ -156,7 +156,9 @@ def _fix_minutes(cause: Cause, state: FaultState) -> float:
 
 def _can_be_done(test: FaultTest, model: FaultModel, state: FaultState) -> bool:
     """Whether nothing but the order of tests stands against it."""
-    if test.reading_id in state.cannot:
+    if test.reading_id in state.cannot | state.unclear or state.unclear.intersection(
+        test.void_after
+    ):
         return False
     if any(state.facts.get(one.fact) == one.value for one in test.off):
         return False

@@ -55,15 +55,17 @@ def _nothing() -> Mapping[str, Record]:
 class FaultState:
     """Everything a step is chosen by.
 
-    `seen`: answers and outcomes, oldest first. `cannot`: tests the owner cannot do now. `facts`:
-    what is known of machine and tools. `record`: what is on file, by the subjects of the shifts.
-    `odds`: this household's own, in place of the model's. `handover_minutes`: the owner's figure.
-    `looked_over`: the long first going-over was done, or is not wanted.
+    `seen`: answers and outcomes, oldest first. `cannot`: tests the owner cannot do now. `unclear`:
+    tests that were done, and nobody is sure what they showed. `facts`: what is known of machine
+    and tools, BLANK where nobody can tell. `record`: what is on file, by the subjects of the
+    shifts. `odds`: this household's own, in place of the model's. `handover_minutes`: the owner's
+    figure. `looked_over`: the long first going-over was done, or is not wanted.
     """
 
     seen: tuple[Seen, ...] = ()
     tried: tuple[Tried, ...] = ()
     cannot: frozenset[ReadingId] = frozenset()
+    unclear: frozenset[ReadingId] = frozenset()
     open: frozenset[OpeningId] = frozenset()
     facts: Mapping[FactId, str] = field(default_factory=lambda: MappingProxyType({}))
     record: Mapping[str, Record] = field(default_factory=_nothing)
@@ -106,6 +108,22 @@ def after_test(
     """
     after = noticed(model, state, reading, outcome)
     return replace(after, open=_open_after(model.reading(reading), state.open))
+
+
+def unclear(model: FaultModel, state: FaultState, reading: ReadingId) -> FaultState:
+    """A test was done, and nobody is sure what it showed: it says nothing and is not asked for
+    again, but what it opened is open, and what is void after it is void.
+
+    Raises KeyError for an unknown reading.
+    """
+    found = model.reading(reading)
+    seen = tuple(one for one in state.seen if one.reading != reading)
+    return replace(
+        state,
+        seen=seen,
+        unclear=state.unclear | {reading},
+        open=_open_after(found, state.open),
+    )
 
 
 def _open_after(reading: object, before: frozenset[OpeningId]) -> frozenset[OpeningId]:

@@ -34,6 +34,7 @@ from schedules.fault_state import (
     noticed,
     shut,
     told,
+    unclear,
 )
 from schedules.faults import begin
 from schedules.plan import Judging
@@ -265,7 +266,14 @@ def opening_state(
     causes = {cause.cause_id for cause in model.causes}
     lessons = {CauseId(code): n for code, n in counted.items() if code in causes}
     odds = learned_odds(model, lessons) if lessons else None
-    return begin(models, facts=facts, record=record, odds=odds)
+    kind = record.get("kind")
+    return begin(
+        models,
+        kind=kind if isinstance(kind, str) else None,
+        facts=facts,
+        record=record,
+        odds=odds,
+    )
 
 
 def carried_on(model: FaultModel, state: FaultState, steps: Sequence[SearchStep]) -> FaultState:
@@ -282,6 +290,8 @@ def _after(model: FaultModel, state: FaultState, step: SearchStep) -> FaultState
     match step.doing:
         case SearchDoing.SEEN if outcome != BLANK:
             return noticed(model, state, reading, outcome)
+        case SearchDoing.TESTED if outcome == BLANK:
+            return unclear(model, state, reading)
         case SearchDoing.TESTED:
             return after_test(model, state, reading, outcome)
         case SearchDoing.TRIED:

@@ -187,6 +187,7 @@ class SearchPicture:
             sort=words.words.day_short(step.day),
             withdrawn=step.withdrawn,
             changeable=not step.withdrawn and step.doing in CHANGEABLE,
+            aside=not step.withdrawn and step.doing is SearchDoing.CANNOT,
         )
 
     def fact_question(self, advice: Advice) -> FactQuestion | None:

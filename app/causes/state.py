@@ -73,7 +73,8 @@ class FactQuestion:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PathLine:
-    """One step of the path so far. `changeable`: it can be answered anew."""
+    """One step of the path so far. `changeable`: it can be answered anew; `aside`: it could not be
+    done, and may be now."""
 
     step_id: int
     text: str
@@ -81,6 +82,7 @@ class PathLine:
     sort: str
     withdrawn: bool
     changeable: bool
+    aside: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -35,14 +35,22 @@ from schedules.fault_facts import (
 )
 from schedules.fault_game import set_up
 from schedules.fault_search import settled
-from schedules.fault_state import FaultState, Record, cannot_now, cure_ticked, noticed, told
+from schedules.fault_state import (
+    FaultState,
+    Record,
+    cannot_now,
+    cure_ticked,
+    noticed,
+    told,
+    unclear,
+)
 from schedules.faults import Advice, AdviceKind, likely, next_step
 from schedules.plan import Judging
 
 SCHEMA = 1
 # Positions looked at before the answer is given: a moment's work.
 LOOKED_AT = 300
-TRIED, CANNOT = "tried", "cannot"
+TRIED, CANNOT, UNSURE = "tried", "cannot", "unsure"
 NO_COMPLAINT = msg("“{typed}” is no complaint that is known.")
 NONE_OF_THESE = msg("“{typed}” is none of these, or more than one of them.")
 
@@ -158,7 +166,7 @@ class _Finder:
     def _with(
         self, models: FaultModels, model: FaultModel, state: FaultState, typed: str
     ) -> FaultState:
-        """TEST=OUTCOME, CAUSE=tried, TEST=cannot or FACT=VALUE."""
+        """TEST=OUTCOME, TEST=unsure, TEST=cannot, CAUSE=tried or FACT=VALUE."""
         name, _, value = typed.partition("=")
         causes = {str(one.cause_id) for one in model.causes}
         readings = {str(one.reading_id) for one in (*model.questions, *model.tests)}
@@ -166,6 +174,8 @@ class _Finder:
             return cure_ticked(model, state, CauseId(name))
         if name in readings and value == CANNOT:
             return cannot_now(state, ReadingId(name))
+        if name in readings and value == UNSURE:
+            return unclear(model, state, ReadingId(name))
         if name in readings:
             outcomes = [str(one.outcome_id) for one in model.reading(ReadingId(name)).outcomes]
             if value in outcomes:

@@ -204,7 +204,10 @@ def _add_find(find: argparse.ArgumentParser, tongue: Tongue) -> None:
         action="extend",
         metavar=tongue.text(msg("TEST=OUTCOME")),
         help=tongue.text(
-            msg("what was seen already; CAUSE=tried for a cure in vain, TEST=cannot for not now")
+            msg(
+                "what was seen already; TEST=unsure for done without being sure, TEST=cannot for "
+                "not now, CAUSE=tried for a cure in vain"
+            )
         ),
     )
 

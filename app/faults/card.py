@@ -21,6 +21,7 @@ from app.pieces.button import Button
 from app.pieces.caution import CautionPanel
 from app.pieces.labels import plain_label
 from app.pieces.tiles import Flow
+from schedules.fault_facts import BLANK
 from schedules.faults import AdviceKind
 
 # What may be pressed on a card without outcomes, the likeliest first.
@@ -128,7 +129,8 @@ class CardPane(QFrame):
         self._clear()
         self._column.addWidget(plain_label(self._labels["fact_head"], role="second", parent=self))
         self._column.addWidget(plain_label(fact.question, role="name", parent=self))
-        for key, (value, text) in enumerate(fact.answers, start=1):
+        answers = (*fact.answers, (str(BLANK), self._labels["do_not_know"]))
+        for key, (value, text) in enumerate(answers, start=1):
             button = AnswerButton(OutcomeLine(code=value, text=text), key, self)
             button.clicked.connect(self._fact_pressed)
             button.setEnabled(can_write)
@@ -172,7 +174,7 @@ class CardPane(QFrame):
         if card.kind is AdviceKind.TEST:
             names = ("not_sure", "cannot")
         elif card.kind is AdviceKind.CURE:
-            names = ("part", "cannot_cure") if card.part_days else ("cannot_cure",)
+            names = ("try_later", *(("part",) if card.part_days else ()), "cannot_cure")
         row = QWidget(self)
         flow = Flow(row)
         for name in names:
@@ -183,6 +185,10 @@ class CardPane(QFrame):
             self.answers.append(button)
             flow.addWidget(button)
         self._column.addWidget(row)
+        if card.kind is AdviceKind.TEST:
+            self._column.addWidget(
+                plain_label(self._labels["difference"], role="second", parent=self)
+            )
 
     # -- intents -----------------------------------------------------------------------------
 

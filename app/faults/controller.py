@@ -12,7 +12,7 @@ from app.causes.room_picture import SearchPicture
 from app.entry.desk import Desk
 from app.faults.answers import Answered
 from app.faults.doing import Doing
-from app.faults.forms import FaultForms
+from app.faults.forms import A_TRY, FaultForms
 from app.faults.thinking import READING_MS, Thinking
 from app.faults.view import FaultView
 from app.hub import Hub
@@ -237,10 +237,11 @@ class FaultController(QObject):
     def act(self, name: str) -> None:
         """What a button or a menu asks for."""
         self._reads()
-        simple: Mapping[str, Callable[[], None]] = {
-            "not_sure": self._cannot,
-            "cannot": self._cannot,
+        simple: Mapping[str, Callable[[], object]] = {
+            "not_sure": lambda: self._do(Doing.unclear),
+            "cannot": lambda: self._do(Doing.cannot),
             "cannot_cure": self._pause,
+            "try_later": lambda: self._pause(A_TRY),
             "pause": self._pause,
             "resume": self._resume,
             "left_off": lambda: self._open_form(self._forms.left_off()),
@@ -302,9 +303,6 @@ class FaultController(QObject):
     def _fact(self, value: str) -> None:
         self._do(lambda doing: doing.fact(value))
 
-    def _cannot(self) -> None:
-        self._do(Doing.cannot)
-
     def _change(self, step_id: int) -> None:
         search = self._search
         step = None
@@ -321,8 +319,8 @@ class FaultController(QObject):
     def _count(self, search_id: int, counts: bool) -> None:  # noqa: FBT001  (a signal's)
         self._perform(CountFind(search_id=search_id, counts=counts))
 
-    def _pause(self) -> None:
-        self._open_form(self._forms.pause(self._hub.moment().today))
+    def _pause(self, waits_for: str = "") -> None:
+        self._open_form(self._forms.pause(self._hub.moment().today, waits_for))
 
     def _resume(self) -> None:
         self._do(Doing.resume)

@@ -20,6 +20,7 @@ from models.acts.searches import (
 from models.facts.searches import Search
 from models.words import SearchDoing, SearchEnd
 from models.writer import Act
+from schedules.fault_facts import BLANK
 from schedules.faults import Advice, AdviceKind
 
 
@@ -59,8 +60,19 @@ class Doing:
             on=self.on,
         )
 
+    def unclear(self) -> Act | None:
+        """The test was done, and nobody is sure what it showed: it is not asked for again."""
+        if self.advice.reading is None:
+            return None
+        return AnswerTest(
+            search_id=self.search.search_id,
+            reading=str(self.advice.reading),
+            outcome=str(BLANK),
+            on=self.on,
+        )
+
     def cannot(self) -> Act | None:
-        """The test cannot be done now, or nobody is sure of it."""
+        """The test cannot be done now: it was not done, and comes back."""
         if self.advice.reading is None:
             return None
         return CannotTest(

@@ -15,6 +15,7 @@ from schedules.fault_facts import BLANK, FaultModel, Question, ReadingId
 from schedules.fault_odds import Suspect
 
 TRIED = "tried"
+A_TRY = msg("a try at work, to see whether it helped")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +82,12 @@ class FaultForms:
     def change(self, model: FaultModel, reading: ReadingId, given: str) -> FormPage:
         """Another answer to a question or test, or none."""
         found = model.reading(reading)
-        choices = tuple((str(one.outcome_id), self._text(one.text)) for one in found.outcomes)
+        choices = [
+            (str(one.outcome_id), self._text(one.text))
+            for one in found.outcomes
+            if one.outcome_id != BLANK
+        ]
+        choices.append((str(BLANK), self._text(msg("not sure"))))
         return self._page(
             "change",
             msg("Answer anew"),
@@ -97,7 +103,7 @@ class FaultForms:
             lead=msg("What follows is worked out anew; what you said before stays on record."),
         )
 
-    def pause(self, today: date) -> FormPage:
+    def pause(self, today: date, waits_for: str = "") -> FormPage:
         """On the bench, waiting for something."""
         return self._page(
             "pause",
@@ -106,6 +112,7 @@ class FaultForms:
                 Field(
                     name="waits_for",
                     label=self._text(msg("What does it wait for?")),
+                    default=self._text(waits_for) if waits_for else "",
                     hint=self._text(msg("A part, a soak, snow to try it in, somebody to help.")),
                 ),
                 Field(

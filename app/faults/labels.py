@@ -23,8 +23,14 @@ LABELS = {
     "why_head": msg("Why this next"),
     "bring": msg("Bring"),
     "before": msg("Before it"),
-    "not_sure": msg("Not sure"),
+    "not_sure": msg("Done, but not sure what I see"),
     "cannot": msg("Cannot do this now"),
+    "difference": msg(
+        "Not sure: it counts as done and says nothing. Cannot do it now: it is set aside, and "
+        "comes back when the search goes on."
+    ),
+    "try_later": msg("Not sure yet: it has to show at work"),
+    "now": msg("I can do it now"),
     "part": msg("Needs a part: put it on the list"),
     "pause": msg("On the bench, waiting for…"),
     "resume": msg("Go on with it"),

@@ -175,12 +175,14 @@ class FaultView(RoomView):
         answer = plain_label(line.answer, role="head")
         row.addWidget(answer, 1)
         if line.changeable and can_write:
-            button = Button(self._labels["change"])
+            said = self._labels["now" if line.aside else "change"]
+            button = Button(said)
             button.setProperty("link", True)
             button.setMinimumHeight(look.TARGET)
             button.setProperty("step", line.step_id)
-            button.setAccessibleName(f"{line.text} {self._labels['change']}")
-            button.clicked.connect(self._change_pressed)
+            button.setAccessibleName(f"{line.text} {said}")
+            pressed = self._put_back_pressed if line.aside else self._change_pressed
+            button.clicked.connect(pressed)
             row.addWidget(button)
         self.left_column.addLayout(row)
 

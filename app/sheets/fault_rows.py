@@ -65,9 +65,7 @@ def fault_sheet(sheet: FaultSheet, *, wording: Wording, household: str, on: date
             msg("Likely: {causes}"),
             causes=" · ".join(f"{name} {odds}" for name, odds in sheet.likely),
         ),
-        facts=(Fact(label=text(msg("From the file:")), value="; ".join(sheet.known)),)
-        if sheet.known
-        else (),
+        facts=_facts(sheet, wording),
         bring=tuple(dict.fromkeys(tool for one in sheet.steps for tool in one.bring)),
         stages=stages,
         household=household,
@@ -75,6 +73,17 @@ def fault_sheet(sheet: FaultSheet, *, wording: Wording, household: str, on: date
         rule=rule_of(wording),
         about=text(msg("fault sheet")),
     )
+
+
+def _facts(sheet: FaultSheet, wording: Wording) -> tuple[Fact, ...]:
+    text = wording.text
+    unsure = Fact(
+        label=text(msg("Not sure, or it cannot be done:")),
+        value=text(msg("leave its boxes empty, note why, go in and enter the sheet.")),
+    )
+    if not sheet.known:
+        return (unsure,)
+    return (Fact(label=text(msg("From the file:")), value="; ".join(sheet.known)), unsure)
 
 
 def _step(one: FaultStep, wording: Wording) -> Step:

@@ -21,7 +21,15 @@ from models.tables.searches import SearchRow, SearchStepRow
 from models.tables.work import FaultRow
 from models.words import SearchDoing, SearchEnd
 from resources.fault_models import load_fault_models
-from schedules.fault_facts import CauseId, FactId, FaultModel, FaultTest, ReadingId, SymptomId
+from schedules.fault_facts import (
+    BLANK,
+    CauseId,
+    FactId,
+    FaultModel,
+    FaultTest,
+    ReadingId,
+    SymptomId,
+)
 
 MOST_MINUTES = 100_000
 MOST_CENTS = 10**11
@@ -84,8 +92,9 @@ class BeginSearch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AnswerTest:
-    """What a test showed, or a question's answer (`noticed`). A new answer takes the old one's
-    place; the old one stays on record."""
+    """What a test showed, or a question's answer (`noticed`). `outcome` BLANK: it was done, and
+    nobody is sure what it showed. A new answer takes the old one's place; the old one stays on
+    record."""
 
     search_id: int
     reading: str
@@ -163,7 +172,8 @@ class TryCure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TellFact:
-    """A fact of the machine or of the tools at hand, kept for every search to come."""
+    """A fact of the machine or of the tools at hand, kept for every search to come. `value` BLANK:
+    nobody can tell now, and this search does not ask again."""
 
     search_id: int
     fact: str
@@ -176,7 +186,7 @@ class TellFact:
         known = load_fault_models().facts.get(FactId(self.fact))
         if known is None:
             raise unknown("fact", self.fact)
-        if self.value not in {value for value, _ in known.values}:
+        if self.value not in {BLANK, *(value for value, _ in known.values)}:
             raise unknown(self.fact, self.value)
         checked_day("on", self.on, first=row.begun_on, today=moment.today)
         before = _standing(session, row, self.fact, (SearchDoing.TOLD,))
@@ -228,7 +238,8 @@ class TakeBackStep:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PauseSearch:
-    """It lies on the bench and waits for something; `waits_for` empty: it goes on."""
+    """It lies on the bench and waits for something; `waits_for` empty: it goes on, and what could
+    not be done before is asked for again."""
 
     search_id: int
     on: date
@@ -243,6 +254,9 @@ class PauseSearch:
         if (row.paused_on, row.waits_for) == (paused_on, waits_for):
             raise Refused(RefusedCode.NOTHING_CHANGED)
         row.paused_on, row.waits_for = paused_on, waits_for
+        if not waits_for:
+            for step in _set_aside(session, row):
+                step.withdrawn = True
         return _report(ActCode.PAUSE_SEARCH, row, name)
 
 
@@ -333,7 +347,7 @@ def _reading(model: FaultModel, code: str) -> object:
 def _check_outcome(model: FaultModel, reading: str, outcome: str) -> object:
     found = _reading(model, reading)
     outcomes = {one.outcome_id for one in model.reading(ReadingId(reading)).outcomes}
-    if outcome not in outcomes:
+    if outcome not in outcomes | {BLANK}:
         raise unknown("outcome", outcome)
     return found
 
@@ -370,6 +384,19 @@ def _standing(
                 SearchStepRow.search_id == row.id,
                 SearchStepRow.subject_code == subject,
                 SearchStepRow.doing.in_(doings),
+                SearchStepRow.withdrawn.is_(False),
+            )
+        )
+    )
+
+
+def _set_aside(session: Session, row: SearchRow) -> list[SearchStepRow]:
+    """Tests that could not be done when they were asked for."""
+    return list(
+        session.scalars(
+            select(SearchStepRow).where(
+                SearchStepRow.search_id == row.id,
+                SearchStepRow.doing == SearchDoing.CANNOT,
                 SearchStepRow.withdrawn.is_(False),
             )
         )

@@ -15,6 +15,7 @@ from models.tables.searches import SearchRow, SearchStepRow
 from models.tables.stores import PaymentRow
 from models.tables.work import FaultRow
 from models.words import PaymentSort, SearchDoing, SearchEnd
+from schedules.fault_facts import BLANK
 
 SPENT_ON = (PaymentSort.PART, PaymentSort.CONSUMABLE, PaymentSort.WORKSHOP)
 
@@ -155,7 +156,8 @@ def _spent(session: Session, rows: list[SearchRow]) -> dict[int, int]:
 
 
 def read_told(session: Session, *, machine_id: int, tools: frozenset[str]) -> Mapping[str, str]:
-    """Facts once told: of this machine, and of the tools of the household. The newest counts."""
+    """Facts once told: of this machine, and of the tools of the household. The newest counts;
+    that nobody could tell is no fact."""
     rows = session.execute(
         select(SearchStepRow.subject_code, SearchStepRow.answer_code)
         .join(SearchRow, SearchRow.id == SearchStepRow.search_id)
@@ -166,7 +168,7 @@ def read_told(session: Session, *, machine_id: int, tools: frozenset[str]) -> Ma
         )
         .order_by(SearchStepRow.id)
     )
-    return {fact: value for fact, value in rows if fact and value}
+    return {fact: value for fact, value in rows if fact and value not in (None, "", BLANK)}
 
 
 def read_finds(session: Session) -> tuple[Find, ...]:

@@ -222,3 +222,53 @@ def test_worth_it_gives_one_number_and_draws_the_line(shed: Shed):
     assert worth.stop.text().startswith("Stop when")
     shed.bot.mouseClick(worth.draw_button, LEFT)
     assert search(shed).stop_minutes
+
+
+def test_not_sure_counts_as_done_and_cannot_comes_back_with_the_search(shed: Shed):
+    room = enter(shed)
+    begin(shed, room)
+    answer(shed, room, "ok")
+    assert room.shown is not None
+    assert room.shown.card is not None
+    unsure = room.shown.card.reading
+    press(shed, room, "not_sure")
+    pass_facts(shed, room)
+    assert room.shown.path[-1].answer == "not sure"
+    assert room.shown.card is not None
+    aside = room.shown.card.reading
+    assert aside != unsure
+    press(shed, room, "cannot")
+    pass_facts(shed, room)
+    standing = [(one.doing, one.subject) for one in search(shed).standing]
+    assert standing[-2:] == [(SearchDoing.TESTED, unsure), (SearchDoing.CANNOT, aside)]
+    press(shed, room, "pause")
+    assert room.form is not None
+    put(shed.bot, room.form.widget("waits_for"), "somebody to help")
+    shed.bot.mouseClick(room.form.done_button, LEFT)
+    press(shed, room, "resume")
+    pass_facts(shed, room)
+    assert [one.doing for one in search(shed).standing].count(SearchDoing.CANNOT) == 0
+    assert room.shown.card is not None
+    assert room.shown.card.reading == aside
+
+
+def test_a_fact_nobody_knows_is_answered_so(shed: Shed):
+    room = enter(shed)
+    button = next(one for one in room.symptom_buttons if one.code == "S1F")
+    shed.bot.mouseClick(button, LEFT)
+    assert room.form is not None
+    shed.bot.mouseClick(room.form.done_button, LEFT)
+    settled(shed)
+    answered = 0
+    while answered < 3 and room.shown is not None:
+        if room.shown.fact is not None:
+            fact = room.shown.fact.fact
+            shed.bot.mouseClick(room.card.answers[-1], LEFT)
+            answered += 1
+            assert room.shown.fact is None or room.shown.fact.fact != fact
+        else:
+            press(shed, room, "cannot")
+        settled(shed)
+        if room.shown.card is not None and room.shown.card.kind is not AdviceKind.TEST:
+            break
+    assert answered
