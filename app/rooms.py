@@ -9,6 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer
 
 from app.doors import Doors
+from app.file_desk import FileDesk, begin
 from app.fleet.controller import FleetController
 from app.fleet.glance import keep_picture
 from app.fleet.names import plain_name
@@ -19,16 +20,9 @@ from app.paper_desk import PaperDesk
 from app.services import Services, services_of
 from app.window import MainWindow
 from app.wording.languages import msg
-from app.wording.tongue import Tongue
-from app.wording.wording import Wording
-from app.worker import Worker
-from models.disk import told_of, trouble_of_writing
-from models.errors import Trouble, TroubleCode
-from models.file import Household, create_household, open_household
+from models.errors import Trouble
+from models.file import Household, open_household
 from models.moment import Moment
-from models.words import Language, Paper
-from resources.loader import load_catalogue
-from schedules.units import UnitSystem
 
 BACKUP_AFTER_MS = 3000
 # Menu entries that print, and what.
@@ -68,13 +62,18 @@ class Rooms(QObject):
         self._machine: MachineController | None = None
         self._doors: Doors | None = None
         self._paper: PaperDesk | None = None
-        self._making: Worker | None = None
+        self.files = FileDesk(window=window, clock=clock, state=state, opener=self, parent=self)
         self._join_menus()
         self.open(home)
         self.new_day = NewDay(lambda: self._clock().today, self)
         self.new_day.dawned.connect(self._dawned)
 
     # -- opening -------------------------------------------------------------------------------
+
+    @property
+    def hub(self) -> Hub | None:
+        """The seam to the file that is open."""
+        return self._hub
 
     def open(self, path: Path) -> None:
         """Open a file; one that is not there is begun. What goes wrong is said in the room."""
@@ -87,7 +86,7 @@ class Rooms(QObject):
                 begin(path, moment, self._window.tongue).close()  # nobody undoes what nobody did
             household = open_household(path, moment=moment)
         except (Trouble, OSError) as trouble:
-            self._say(trouble, path)
+            self.files.say(trouble, path)
             return
         self.close()
         try:
@@ -95,10 +94,11 @@ class Rooms(QObject):
         except Trouble as trouble:  # what can be opened need not be readable
             self.close()
             household.close()
-            self._say(trouble, path)
+            self.files.say(trouble, path)
             return
+        self.files.opened(household)
         if household.writer is not None:
-            QTimer.singleShot(BACKUP_AFTER_MS, self, self._back_up_daily)
+            QTimer.singleShot(BACKUP_AFTER_MS, self, self.files.back_up_daily)
 
     def _enter(self, household: Household, moment: Moment) -> None:
         """Build what the file needs, and show it. Raises Trouble."""
@@ -127,7 +127,7 @@ class Rooms(QObject):
             here=self._here,
         )
         self._doors.shownFor.connect(self._fleet.choose)
-        self._fleet.openSample.connect(self.open_sample)
+        self._fleet.openSample.connect(self.files.open_sample)
         self._fleet.machineWanted.connect(self._show_machine)
         self._fleet.shown.connect(self._shown)
         self._fleet.languageChanged.connect(self._reopen)
@@ -144,68 +144,15 @@ class Rooms(QObject):
             room.searchWanted.connect(self._doors.show_faults)
             room.worthWanted.connect(self._doors.show_worth)
         self._fleet.seasonWanted.connect(self._doors.show_season)
-        made_up = self._made_up or household.path.parent == Path(os.path.realpath(self._sample()))
+        made_up = self._made_up or household.path.parent == Path(
+            os.path.realpath(self.files.sample_folder)
+        )
         self._window.show_whose(services.settings.name, made_up=made_up)
         self._fleet.reload()
 
     def _dawned(self) -> None:
         if self._hub is not None:
             self._hub.renew()
-
-    def _back_up_daily(self) -> None:
-        """The day's backup, once the window has settled. Trouble is said, and nothing stops."""
-        if self._hub is None or self._services is None:
-            return
-        try:
-            self._hub.household.back_up_daily(moment=self._clock())
-        except Trouble as trouble:
-            self._window.view.say(self._services.wording.trouble(trouble))
-
-    def _sample(self) -> Path:
-        return self._state / "made-up"
-
-    def open_sample(self) -> None:
-        """A copy of the made-up shed, made anew for today, while the window says so."""
-        if self._making is not None:
-            return
-        from sample_db.build import build_sample
-
-        path = self._sample() / "shed.firstpull"
-        made = path.with_name("shed-new.firstpull")
-        on = self._clock().today
-
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            made.unlink(missing_ok=True)
-        except OSError as trouble:
-            self._say(trouble, path)
-            return
-
-        def make() -> None:
-            with told_of(path, made):
-                build_sample(made, on=on)
-
-        def done(raised: BaseException | None) -> None:
-            self._making = None
-            self._window.view.wait("")
-            if isinstance(raised, Trouble | OSError):
-                self._say(raised, path)
-            elif raised is not None:
-                raise raised
-            else:
-                self._open_made(made, path)
-
-        self._window.view.wait(self._window.tongue.text(msg("Setting up a made-up shed…")))
-        self._making = Worker(make, done, self)
-
-    def _open_made(self, made: Path, path: Path) -> None:
-        self.close()
-        try:
-            made.replace(path)
-        except OSError as trouble:
-            self._say(trouble, path)
-            return
-        self.open(path)
 
     def _reopen(self) -> None:
         if self._hub is not None:
@@ -233,22 +180,12 @@ class Rooms(QObject):
         self._paper = None
         self._services = None
 
-    def _say(self, trouble: Trouble | OSError, path: Path) -> None:
-        words = Wording(self._window.tongue.language, self._window.tongue.units, load_catalogue())
-        if isinstance(trouble, OSError):
-            trouble = trouble_of_writing(trouble, path)
-        absent = trouble.code is TroubleCode.NO_FILE
-        self._window.view.say(words.trouble(trouble), calm=absent)
-
     # -- menus ---------------------------------------------------------------------------------
 
     def _join_menus(self) -> None:
         joined: Mapping[str, Callable[[], object]] = {
-            "open": self._open_wanted,
-            "new": self._new_wanted,
-            "sample": self.open_sample,
+            **self.files.ways(),
             "home": self._home_wanted,
-            "backup": self._backup_wanted,
             "quit": self._window.close,
             "machine": self._machine_wanted,
             "fleet": self._show_fleet,
@@ -281,9 +218,9 @@ class Rooms(QObject):
         if self._hub is not None:
             return
         if name == "sample":
-            self.open_sample()
+            self.files.open_sample()
         else:
-            self._new_wanted()
+            self.files.new_wanted()
             if self._fleet is not None:
                 self._fleet.act(name)
 
@@ -339,24 +276,6 @@ class Rooms(QObject):
         if name and self._fleet is not None:
             self._fleet.act(name)
 
-    def _open_wanted(self) -> None:
-        path = self._window.ask_file(new=False)
-        if path is not None:
-            self.open(path)
-
-    def _new_wanted(self) -> None:
-        path = self._window.ask_file(new=True)
-        if path is None:
-            return
-        if path.suffix != ".firstpull":
-            path = path.with_name(f"{path.name}.firstpull")
-        try:
-            begin(path, self._clock(), self._window.tongue).close()
-        except (Trouble, OSError) as trouble:
-            self._say(trouble, path)
-            return
-        self.open(path)
-
     def _home_wanted(self) -> None:
         self.open(self._home)
 
@@ -381,18 +300,6 @@ class Rooms(QObject):
             shed=shed,
             state=self._state,
         ).open()
-
-    def _backup_wanted(self) -> None:
-        if self._hub is None or self._services is None:
-            return
-        words = self._services.wording
-        try:
-            made = self._hub.household.back_up(moment=self._clock())
-        except Trouble as trouble:
-            self._window.view.say(words.trouble(trouble))
-            return
-        said = words.text(msg("A backup lies at {path}."), path=str(made))
-        self._window.view.say(said, calm=True)
 
     # -- paper ---------------------------------------------------------------------------------
 
@@ -431,21 +338,3 @@ class Rooms(QObject):
                 self._fleet.lines(),
                 self._fleet.glance_head(),
             )
-
-
-def begin(path: Path, moment: Moment, tongue: Tongue) -> Household:
-    """A household's first file, with one place so that a machine can stand somewhere. Country and
-    units are guessed by the language. Raises Trouble, OSError."""
-    from models.acts.places import AddPlace
-
-    american = tongue.language == str(Language.AMERICAN)
-    return create_household(
-        path,
-        name=tongue.text(msg("Our shed")),
-        moment=moment,
-        language=Language.AMERICAN if american else Language.BRITISH,
-        paper=Paper.LETTER if american else Paper.A4,
-        unit_system=UnitSystem.US if american else UnitSystem.METRIC,
-        currency="USD" if american else "GBP",
-        first=AddPlace(name=tongue.text(msg("The shed"))),
-    )

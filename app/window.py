@@ -86,14 +86,7 @@ class MainWindow(QMainWindow):
             self.move(room.topLeft())
 
     def _build_menus(self) -> None:
-        menu = self._menu(msg("&File"))
-        self._add(menu, "open", msg("Open another shed…"), QKeySequence.StandardKey.Open)
-        self._add(menu, "new", msg("Begin a new shed…"))
-        self._add(menu, "sample", msg("Look around a made-up shed"))
-        self._add(menu, "home", msg("Back to your own shed"))
-        menu.addSeparator()
-        self._add(menu, "backup", msg("Make a backup now"))
-        self._add(menu, "quit", msg("Quit"), QKeySequence.StandardKey.Quit)
+        self._build_file_menu()
         menu = self._menu(msg("&Edit"))
         self._add(menu, "undo", msg("Undo"), QKeySequence.StandardKey.Undo)
         self._add(menu, "redo", msg("Redo"), QKeySequence.StandardKey.Redo)
@@ -135,6 +128,22 @@ class MainWindow(QMainWindow):
         self._add(menu, "help_data", msg("Where your data lies"))
         self._add(menu, "help_licences", msg("Licences"))
         self._give_letters()
+
+    def _build_file_menu(self) -> None:
+        menu = self._menu(msg("&File"))
+        self._add(menu, "open", msg("Open another shed…"), QKeySequence.StandardKey.Open)
+        self._add(menu, "new", msg("Begin a new shed…"))
+        self._add(menu, "sample", msg("Look around a made-up shed"))
+        self._add(menu, "home", msg("Back to your own shed"))
+        menu.addSeparator()
+        self._add(menu, "backup", msg("Make a backup now"))
+        self._add(menu, "restore", msg("Put a backup back…"))
+        self._add(menu, "export", msg("Write everything out…"))
+        self._add(menu, "import", msg("Take in another shed…"))
+        self._add(menu, "take_over", msg("Open what another computer still holds"))
+        self.actions_by_name["take_over"].setEnabled(False)
+        menu.addSeparator()
+        self._add(menu, "quit", msg("Quit"), QKeySequence.StandardKey.Quit)
 
     def _build_machine_menu(self) -> None:
         menu = self._menu(msg("&Machine"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from contextlib import closing
 from dataclasses import replace
@@ -10,13 +11,16 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QSettings, Qt
+from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from app.rooms import Rooms
 from app.window import MainWindow
 from app.wording.tongue import Tongue
+from models.backup import list_backups
 from models.changes import Area, Changes
 from models.errors import Trouble, TroubleCode
+from models.lock import lock_path
 from models.moment import Moment
 from tests.screens.conftest import Shed
 
@@ -103,3 +107,81 @@ def test_a_made_up_shed_that_cannot_be_made_is_said(shed: Shed, tmp_path: Path) 
     assert "rror" not in shed.view.notice.text()
     assert shed.rooms._hub is not None
     assert shed.rooms._hub.household.path == shed.path
+
+
+def chosen(monkeypatch: pytest.MonkeyPatch, name: str, path: Path) -> None:
+    """Whatever the computer's own dialog asks is answered with this path."""
+    answer = str(path) if name == "getExistingDirectory" else (str(path), "")
+    monkeypatch.setattr(QFileDialog, name, lambda *_: answer)
+
+
+def with_a_mower(shed: Shed) -> None:
+    shed.act("add")
+    shed.fill(kind="K05", name="Red mower")
+    assert shed.keep() == ""
+    shed.put_by()
+
+
+def test_a_shed_goes_out_and_comes_into_another(
+    shed: Shed, qtbot: QtBot, tmp_path: Path, clock: Moment, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with_a_mower(shed)
+    out = tmp_path / "out"
+    out.mkdir()
+    chosen(monkeypatch, "getExistingDirectory", out)
+    shed.window.actions_by_name["export"].trigger()
+    written = next(out.glob("*.json"))
+    assert str(written) in shed.view.notice.text()
+    shed.rooms.close()
+    other = rooms_on(qtbot, tmp_path, tmp_path / "other.firstpull", clock, begin=True)
+    chosen(monkeypatch, "getOpenFileName", written)
+    other.window.actions_by_name["import"].trigger()
+    assert "1 machine taken in." in other.view.notice.text()
+    assert [row.name for row in other.view.machines.rows] == ["Red mower"]
+    other.window.actions_by_name["undo"].trigger()
+    assert not other.view.machines.rows
+    other.rooms.close()
+
+
+def test_what_is_no_export_is_not_taken_in(
+    shed: Shed, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with_a_mower(shed)
+    wrong = tmp_path / "letter.json"
+    wrong.write_text("Dear aunt", encoding="utf-8")
+    chosen(monkeypatch, "getOpenFileName", wrong)
+    shed.window.actions_by_name["import"].trigger()
+    assert "Nothing was taken in" in shed.view.notice.text()
+    assert [row.name for row in shed.view.machines.rows] == ["Red mower"]
+
+
+def test_a_backup_stands_again_and_what_stood_there_is_kept(
+    shed: Shed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shed.window.actions_by_name["backup"].trigger()
+    backup = list_backups(shed.path)[0].path
+    with_a_mower(shed)
+    chosen(monkeypatch, "getOpenFileName", backup)
+    shed.window.actions_by_name["restore"].trigger()
+    assert backup.name in shed.view.notice.text()
+    assert not shed.view.machines.rows
+    kept = [each.path for each in list_backups(shed.path) if each.path != backup]
+    assert len(kept) == 1
+    chosen(monkeypatch, "getOpenFileName", kept[0])
+    shed.window.actions_by_name["restore"].trigger()
+    assert [row.name for row in shed.view.machines.rows] == ["Red mower"]
+
+
+def test_what_another_computer_left_locked_is_taken_over(shed: Shed) -> None:
+    take_over = shed.window.actions_by_name["take_over"]
+    assert not take_over.isEnabled()
+    shed.rooms.close()
+    note = {"host": "attic", "pid": 4, "since": "2025-11-01T10:00:00+00:00"}
+    lock_path(shed.path).write_text(json.dumps(note), encoding="utf-8")
+    shed.rooms.open(shed.path)
+    assert "attic" in shed.view.notice.text()
+    assert take_over.isEnabled()
+    take_over.trigger()
+    assert shed.rooms.hub is not None
+    assert shed.rooms.hub.can_write
+    assert not take_over.isEnabled()
