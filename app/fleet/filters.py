@@ -12,7 +12,7 @@ from app.pieces.button import Button
 from app.pieces.labels import plain_label
 
 MOST_TYPED = 100
-_NAMES = ("place", "kind", "state", "sort")
+_NAMES = ("place", "kind", "state", "hand", "sort")
 
 
 class _Search(QLineEdit):
@@ -99,6 +99,7 @@ class Filters(QWidget):
         self._fill("place", (("", self._labels["any_place"]), *choices.places))
         self._fill("kind", (("", self._labels["any_kind"]), *choices.kinds))
         self._fill("state", (("", self._labels["any_state"]), *choices.states))
+        self._fill("hand", (("", self._labels["any_hand"]), *choices.hands))
 
     def _fill(self, name: str, choices: tuple[tuple[str, str], ...]) -> None:
         box = self.boxes[name]
@@ -123,6 +124,7 @@ class Filters(QWidget):
             place=chosen["place"],
             kind=chosen["kind"],
             state=chosen["state"],
+            hand=chosen["hand"],
             sort=SortBy(chosen["sort"] or SortBy.URGENCY),
         )
 

@@ -8,6 +8,7 @@ from datetime import date
 from PySide6.QtCore import QElapsedTimer, QObject, Signal
 
 from app.fleet.headline import Summary
+from app.fleet.names import plain_name
 from app.fleet.picture import Pictures
 from app.fleet.since import Meanwhile, meanwhile
 from app.fleet.state import MachineLine
@@ -15,6 +16,7 @@ from app.hub import Hub
 from app.pieces.slices import Slices
 from models.errors import Trouble
 from models.facts.fleet import read_fleet
+from models.facts.hands import read_hands
 from models.facts.ids import read_can_ids, read_cans_among, read_machine_ids
 from models.facts.papers import read_shelf
 from models.facts.settings import HouseholdSettings, read_settings
@@ -58,6 +60,7 @@ class JudgedFleet(QObject):
         self.done, self.total = 0, 0
         self.halted = False
         self.pictures: Pictures | None = None
+        self._hands: dict[int, str] = {}
         self._queue: list[MachineId] = []
         self._cans_asked = False
         self._slices = Slices(self)
@@ -168,14 +171,13 @@ class JudgedFleet(QObject):
     def _read(self, chunk: Iterable[MachineId]) -> tuple[MachineFacts, ...] | None:
         if self.pictures is None:
             return None
+        only, on = frozenset(chunk), self.pictures.on
         try:
             with self._hub.read() as session:
-                return read_fleet(
-                    session,
-                    on=self.pictures.on,
-                    catalogue=self._catalogue,
-                    only=frozenset(chunk),
-                )
+                for number in only:
+                    self._hands.pop(number, None)
+                self._hands.update(read_hands(session, on=on, machines=only))
+                return read_fleet(session, on=on, catalogue=self._catalogue, only=only)
         except Trouble as trouble:
             self.failed.emit(trouble)
             return None
@@ -192,7 +194,8 @@ class JudgedFleet(QObject):
         judging = self.judged(facts, pictures.on)
         season = pre_season(judging, precedence=self._catalogue.precedence)
         number = int(facts.machine_id)
-        self.lines[number], self.summaries[number] = pictures.line(judging, season)
+        hand = plain_name(self._hands.get(number, ""))
+        self.lines[number], self.summaries[number] = pictures.line(judging, season, hand=hand)
         self.jobs[number] = jobs_of(judging, season)
         if number == self.keep_id:
             self.kept = judging

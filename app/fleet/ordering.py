@@ -27,7 +27,7 @@ def searchable(*texts: str) -> str:
 
 
 def matching(lines: Iterable[MachineLine], wanted: Wanted) -> list[MachineLine]:
-    """Those that hold every word that was typed, and are of the place, type and state."""
+    """Those that hold every word that was typed, and are of the place, type, state and hand."""
     words = searchable(wanted.search).split()
     return [
         line
@@ -35,6 +35,7 @@ def matching(lines: Iterable[MachineLine], wanted: Wanted) -> list[MachineLine]:
         if (not wanted.place or line.place == wanted.place)
         and (not wanted.kind or line.kind == wanted.kind)
         and (not wanted.state or line.state == wanted.state)
+        and (not wanted.hand or line.hand == wanted.hand)
         and all(word in line.found_by for word in words)
     ]
 
@@ -84,13 +85,16 @@ def choices(lines: Iterable[MachineLine], words: Mapping[MachineState, str]) -> 
     """What the list can be narrowed to, of what there is."""
     places: set[str] = set()
     kinds: set[str] = set()
+    hands: set[str] = set()
     states: set[MachineState] = set()
     for line in lines:
         places.add(line.place)
         kinds.add(line.kind)
+        hands.add(line.hand)
         states.add(line.state)
     return Choices(
         places=tuple((place, place) for place in sorted(places) if place),
         kinds=tuple((kind, kind) for kind in sorted(kinds) if kind),
         states=tuple((str(state), words[state]) for state in STATE_ORDER if state in states),
+        hands=tuple((hand, hand) for hand in sorted(hands, key=str.casefold) if hand),
     )

@@ -76,8 +76,11 @@ class Pictures:
 
     # -- the list ------------------------------------------------------------------------------
 
-    def line(self, judging: Judging, season: PreSeason) -> tuple[MachineLine, Summary]:
-        """One machine of the list, and what the headline needs of it."""
+    def line(
+        self, judging: Judging, season: PreSeason, *, hand: str = ""
+    ) -> tuple[MachineLine, Summary]:
+        """One machine of the list, and what the headline needs of it. `hand`: who last worked on
+        it."""
         words, verdict, facts = self.words, judging.verdict, judging.facts
         wanted = [task for task in verdict.tasks if task.state in _WANTED and task.due is not None]
         wanted_jobs = [job for job in verdict.jobs if job.state in _WANTED]
@@ -97,7 +100,8 @@ class Pictures:
             year=year_of(judging, season),
             place=place.split(", ")[0],
             kind=kind,
-            found_by=searchable(name, kind, place, state_text),
+            hand=hand,
+            found_by=searchable(name, kind, place, state_text, hand),
             put_away=judging.almanac.laid_up,
         )
         summary = Summary(

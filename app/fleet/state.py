@@ -33,12 +33,13 @@ class Wanted:
     place: str = ""
     kind: str = ""
     state: str = ""
+    hand: str = ""
     sort: SortBy = SortBy.URGENCY
 
     @property
     def narrows(self) -> bool:
         """Whether any machine may be left out."""
-        return bool(self.search.strip() or self.place or self.kind or self.state)
+        return bool(self.search.strip() or self.place or self.kind or self.state or self.hand)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +55,8 @@ class YearDays:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MachineLine:
-    """One machine of the list. `place`, `kind` and `found_by` are what it is looked up by."""
+    """One machine of the list. `place`, `kind`, `hand` (who last worked on it) and `found_by` are
+    what it is looked up by."""
 
     machine_id: int
     name: str
@@ -68,6 +70,7 @@ class MachineLine:
     year: Year = NO_YEAR
     place: str = ""
     kind: str = ""
+    hand: str = ""
     found_by: str = ""
     put_away: bool = False
 
@@ -128,6 +131,7 @@ class Choices:
     places: tuple[tuple[str, str], ...] = ()
     kinds: tuple[tuple[str, str], ...] = ()
     states: tuple[tuple[str, str], ...] = ()
+    hands: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

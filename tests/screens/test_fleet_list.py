@@ -23,7 +23,10 @@ from app.pieces.year import ABOVE, MarkSort, Year, YearMark, pegs, x_of
 from app.rooms import Rooms
 from app.window import MainWindow
 from app.wording.tongue import Tongue
+from models.acts.work import LineGiven, RecordWork
+from models.changes import Changes
 from models.moment import Moment
+from models.words import LineOutcome
 from sample_db.build import build_sample
 from schedules.facts import MachineState
 from tests.conftest import NOW, TODAY
@@ -171,13 +174,36 @@ def test_choices_narrow_the_list_and_are_taken_back_by_one_button(full: Shed) ->
     everything = names(full)
     filters = full.view.filters
     filters.more.click()
-    for name in ("place", "kind", "state"):
+    for name in ("place", "kind", "state", "hand"):
         filters.boxes[name].setCurrentIndex(1)
         assert 0 < len(names(full)) < len(everything), name
         filters.all.click()
         assert names(full) == everything
     filters.boxes["sort"].setCurrentIndex(1)
     assert names(full) == sorted(everything, key=str.casefold)
+
+
+def test_whoever_worked_on_a_machine_last_is_who_it_is_found_by(full: Shed) -> None:
+    filters = full.view.filters
+    box = filters.boxes["hand"]
+    assert box.accessibleName() == "Who last worked on it"
+    known = [box.itemText(row) for row in range(box.count())]
+    assert known == ["Whoever worked on it", "Ada", "Tomas"]
+    machine = full.view.machines.rows[0].machine_id
+    hub = full.rooms._hub
+    assert hub is not None
+    full.act("household")
+    full.fill(person="")
+    assert full.keep() == ""
+    fleet = full.rooms._fleet
+    assert fleet is not None
+    full.bot.waitUntil(lambda: not fleet.running)
+    line = LineGiven(task="E4-02", outcome=LineOutcome.DONE)
+    for who in ("Bert", ""):  # whoever leaves no name takes no name away
+        made = RecordWork(machine_id=machine, day=TODAY, lines=(line,), by_whom=who)
+        assert isinstance(hub.perform(made), Changes)
+    box.setCurrentIndex(box.findData("Bert"))
+    assert [row.machine_id for row in full.view.machines.rows] == [machine]
 
 
 def test_nothing_found_says_so_and_breaks_nothing(full: Shed) -> None:
