@@ -2,51 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import replace
-from datetime import date
 
 from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
 from app.hub import Hub
 from app.pieces.asked import Said
+from app.season.acts import begun, finished, first_fault, loose_at
+from app.season.answering import Answering, Outcome
+from app.season.bench_desk import BenchDesk
 from app.season.forms import SeasonForms
+from app.season.labels import season_labels
 from app.season.laying import Row, Wanted
-from app.season.paper import codes_by_machine
 from app.season.picture import PLACES, SeasonPicture
+from app.season.reading import read_shed
 from app.season.state import SeasonCard
 from app.season.view import SeasonView
 from app.wording.sittings import SittingWords
 from app.wording.wording import Wording
 from models.acts.runs import (
-    AnswerStep,
-    BeginRun,
-    FinishRun,
-    Kept,
-    RunMachine,
     SayNotYet,
     StartTimer,
-    StepGiven,
 )
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
-from models.facts.fleet import read_fleet
-from models.facts.places import read_places
 from models.facts.runs import (
     LeftOffFacts,
     RunFacts,
-    read_left_off,
-    read_not_yet,
-    read_runs,
 )
-from models.facts.settings import read_settings
 from models.words import StepAnswer
 from models.writer import Act
 from resources.loader import Catalogue
 from resources.storage import load_sitting_rules
 from schedules.facts import MachineId
-from schedules.plan import judge
-from schedules.sitting_facts import Ask, FuelRoute, RunSort, Step
+from schedules.sitting_facts import Ask, FuelRoute, RunSort
 
 CLOCK_MS = 5000
 # What is taken off and put somewhere; a valve that is shut hangs nowhere.
@@ -76,6 +66,8 @@ class SeasonController(QObject):
         self._catalogue = catalogue
         self._said = SittingWords(words=words, rules=load_sitting_rules())
         self._forms = SeasonForms(said=self._said)
+        labels = season_labels(words)
+        self.bench = BenchDesk(hub=hub, forms=self._forms, words=words, labels=labels, parent=self)
         self._sort = RunSort.PUTTING_AWAY
         self._wanted: dict[MachineId, Wanted] = {}
         self._gates = False
@@ -83,7 +75,7 @@ class SeasonController(QObject):
         self._row: Row | None = None
         self._runs: tuple[RunFacts, ...] = ()
         self._loose: tuple[LeftOffFacts, ...] = ()
-        self._person = ""
+        self._answering: Answering | None = None
         self._run_id = 0
         self._clock = QTimer(self)
         self._clock.setInterval(CLOCK_MS)
@@ -105,6 +97,10 @@ class SeasonController(QObject):
             (view.answered, self._answered),
             (view.formLeft, self._form_left),
         )
+
+    @property
+    def _person(self) -> str:
+        return "" if self._answering is None else self._answering.settings.person
 
     @property
     def machine_ids(self) -> tuple[MachineId, ...]:
@@ -142,35 +138,15 @@ class SeasonController(QObject):
             self._show(notice)
 
     def _read(self) -> bool:
-        on = self._hub.moment().today
         try:
-            with self._hub.read() as session:
-                settings = read_settings(session)
-                kept = read_runs(session, only=(self._run_id,)) if self._run_id else ()
-                here = frozenset(one.machine_id for run in kept for one in run.machines)
-                facts = read_fleet(session, on=on, catalogue=self._catalogue, only=here or None)
-                places = read_places(session, catalogue=self._catalogue).values()
-                self._runs = read_runs(session)
-                self._loose = read_left_off(session)
-                not_yet = {one.machine_id: read_not_yet(session, one.machine_id) for one in facts}
+            shed = read_shed(self._hub, self._catalogue, run_id=self._run_id)
         except Trouble as trouble:
             self._view.say(self._words.trouble(trouble))
             return False
-        self._runs = (*self._runs, *(run for run in kept if run.finished_on is not None))
-        self._person = settings.person
-        limits, policy = self._catalogue.limits, settings.policy
-        self._row = Row(
-            machines={
-                one.machine_id: judge(one, on=on, policy=policy, limits=limits) for one in facts
-            },
-            shelters={place.name: place.shelter for place in places},
-            left=codes_by_machine(self._loose),
-            not_yet=not_yet,
-            policy=policy,
-            catalogue=self._catalogue,
-            on=on,
-        )
-        self._wanted = {n: one for n, one in self._wanted.items() if n in self._row.machines}
+        self._row, self._runs, self._loose = shed.row, shed.runs, shed.loose
+        if self._answering is None or self._answering.settings != shed.settings:
+            self._answering = Answering(hub=self._hub, words=self._words, settings=shed.settings)
+        self._wanted = {n: one for n, one in self._wanted.items() if n in shed.row.machines}
         return True
 
     def _run(self) -> RunFacts | None:
@@ -195,6 +171,7 @@ class SeasonController(QObject):
             now = self._hub.moment().now
             state = picture.running(run, self._loose, now=now, notice=notice)
         self._view.show_state(state)
+        self.bench.show_state(state)
         if run is not None and run.timers and run.finished_on is None:
             self._clock.start()
         else:
@@ -203,7 +180,9 @@ class SeasonController(QObject):
     def _tick(self) -> None:
         picture, run = self._picture(), self._run()
         if picture is not None and run is not None:
-            self._view.show_clocks(picture.clocks(run, self._hub.moment().now))
+            lines = picture.clocks(run, self._hub.moment().now)
+            self._view.show_clocks(lines)
+            self.bench.view.show_clocks(lines)
 
     # -- choosing ------------------------------------------------------------------------------
 
@@ -282,7 +261,7 @@ class SeasonController(QObject):
         act = begun(self._sort, asks, steps, on=on, by_whom=self._person)
         outcome = self._hub.perform(act)
         if not isinstance(outcome, Changes):
-            self._refuse(outcome)
+            self._told(outcome)
             return
         self._view.close_form()
         self._run_id = next(number for area, number in outcome.ids if area is Area.RUNS)
@@ -303,6 +282,7 @@ class SeasonController(QObject):
             "clock": self._start_clock,
             "stop": lambda: self._about_step(lambda _card: self._forms.stop()),
             "finish": self._finish_wanted,
+            "bench": self._bench_wanted,
             "print": lambda: self.paperWanted.emit("storage"),
             "tag": lambda: self.paperWanted.emit("stored"),
             "find": self._find,
@@ -326,22 +306,17 @@ class SeasonController(QObject):
             self._view.show_form(page(card))  # type: ignore[arg-type]
 
     def _answer(self, answer: StepAnswer) -> None:
-        """Written at once; what then runs by itself has its clock started."""
-        run, card = self._run(), self._view.card
-        if run is None or card is None:
-            return
-        clock = bool(card.clock) and answer is StepAnswer.DONE
-        act = AnswerStep(
-            run_id=run.run_id,
-            place=card.place,
-            day=self._hub.moment().today,
-            answer=answer,
-            by_whom=self._person,
-        )
-        if self._perform(act):
-            if clock:
-                self._perform(StartTimer(run_id=run.run_id, place=card.place))
-            self._view.focus_first()
+        """Written at once, with what it found; what then runs by itself has its clock started."""
+        card, figures = self._view.card, self._view.figures
+        if self._run_id and card is not None and self._answering is not None:
+            typed = {} if figures is None else figures.typed()
+            if self._told(self._answering.tick(self._run_id, card, answer, typed)):
+                self._view.focus_first()
+
+    def _bench_wanted(self) -> None:
+        state = self._view.shown
+        if state is not None and state.card is not None and self._answering is not None:
+            self.bench.open(state, self._answering)
 
     def _start_clock(self) -> None:
         run, card = self._run(), self._view.card
@@ -410,10 +385,8 @@ class SeasonController(QObject):
             day=self._hub.moment().today,
             by_whom=self._person,
         )
-        form = self._view.form
         if isinstance(made, Said):
-            if form is not None:
-                form.refuse(made.text, made.field)
+            self._told(made)
         elif self._perform(made):
             self._view.close_form()
             if key == "stop":
@@ -428,20 +401,27 @@ class SeasonController(QObject):
     # -- the file ------------------------------------------------------------------------------
 
     def _perform(self, act: Act) -> bool:
-        outcome = self._hub.perform(act)
+        return self._told(self._hub.perform(act))
+
+    def _told(self, outcome: Outcome) -> bool:
+        """True when it was taken; else it is said where it was typed."""
         if isinstance(outcome, Changes):
             return True
-        self._refuse(outcome)
-        return False
-
-    def _refuse(self, outcome: Refused | Trouble) -> None:
-        words = self._words
-        said = words.refused(outcome) if isinstance(outcome, Refused) else words.trouble(outcome)
-        form = self._view.form
+        form, figures, words = self._view.form, self._view.figures, self._words
+        field = outcome.field if isinstance(outcome, Said) else ""
+        if isinstance(outcome, Said):
+            said = outcome.text
+        elif isinstance(outcome, Refused):
+            said = words.refused(outcome)
+        else:
+            said = words.trouble(outcome)
         if form is not None:
-            form.refuse(said, "")
+            form.refuse(said, field)
+        elif field and figures is not None:
+            figures.refuse(field, said)
         else:
             self._view.say(said)
+        return False
 
     def _changed(self, _changes: Changes) -> None:
         if self._view.isVisible():
@@ -450,79 +430,8 @@ class SeasonController(QObject):
     def leave(self) -> None:
         """Stop listening; the file is about to be let go."""
         self._clock.stop()
+        self.bench.leave()
         self._hub.changed.disconnect(self._changed)
         self._view.close_form()
         for signal, slot in self._joined():
             signal.disconnect(slot)
-
-
-def given(step: Step) -> StepGiven:
-    """A step as the file keeps it."""
-    return StepGiven(
-        code=str(step.code),
-        machine_ids=tuple(int(number) for number in step.machine_ids),
-        minutes=step.minutes,
-        wait_minutes=step.wait_minutes,
-        tasks=tuple(str(code) for code in step.records),
-        passes=tuple(str(code) for code in step.passes),
-        leaves=tuple(str(code) for code in step.leaves),
-        puts_back=tuple(str(code) for code in step.puts_back),
-        fuel=step.fuel,
-    )
-
-
-def loose_at(loose: Sequence[LeftOffFacts], numbers: Sequence[MachineId]) -> list[LeftOffFacts]:
-    """What is off or open at these machines."""
-    return [one for one in loose if one.machine_id in numbers]
-
-
-def first_fault(run: RunFacts | None) -> int:
-    """The machine at which the first fault was found; 0 for none."""
-    steps = () if run is None else run.steps
-    found = (int(s.machine_ids[0]) for s in steps if s.answer is StepAnswer.FAULT)
-    return next(found, 0)
-
-
-def begun(
-    sort: RunSort, asks: Sequence[Ask], steps: Sequence[Step], *, on: date, by_whom: str
-) -> BeginRun:
-    """The act that begins a run with its list."""
-    return BeginRun(
-        sort=sort,
-        day=on,
-        machines=tuple(
-            RunMachine(
-                machine_id=int(ask.facts.machine_id),
-                route=ask.route,
-                sleep_last=ask.until if sort is RunSort.PUTTING_AWAY else None,
-            )
-            for ask in asks
-        ),
-        steps=tuple(given(step) for step in steps),
-        by_whom=by_whom,
-    )
-
-
-def finished(
-    run_id: int,
-    loose: Sequence[tuple[LeftOffFacts, str]],
-    answers: Mapping[str, object],
-    *,
-    on: date,
-    by_whom: str,
-) -> FinishRun:
-    """The act that ends a run, with what is off or open in words, and where it hangs."""
-    words: dict[int, list[str]] = {}
-    kept: list[Kept] = []
-    for one, said in loose:
-        where = str(answers.get(f"{one.machine_id}/{one.code}", one.kept)).strip()
-        words.setdefault(int(one.machine_id), []).append(f"{said} ({where})" if where else said)
-        if where:
-            kept.append(Kept(machine_id=int(one.machine_id), left_code=str(one.code), kept=where))
-    return FinishRun(
-        run_id=run_id,
-        day=on,
-        by_whom=by_whom,
-        off_or_open=tuple((number, ", ".join(said)) for number, said in words.items()),
-        kept=tuple(kept),
-    )

@@ -20,6 +20,13 @@ from schedules.going_over import needs_gates
 from schedules.sitting_facts import FeatureAsked
 
 YES, NO = "yes", "no"
+WAYS: Mapping[str, str] = {
+    "part": msg("A part is missing"),
+    "tool": msg("A tool is missing"),
+    "weather": msg("It is too cold, too wet or too dark"),
+    "help": msg("It takes somebody to help"),
+    "time": msg("There is no time left"),
+}
 SAT: Mapping[str, tuple[str, int | None]] = {
     "weeks": (msg("weeks or months"), 180),
     "years": (msg("one or two years"), 600),
@@ -173,8 +180,43 @@ class SeasonForms:
                     sort=FieldSort.YES,
                     default=bool(card.stop),
                 ),
+                Field(
+                    name="part",
+                    label=self._text(msg("The part it needs")),
+                    hint=self._text(msg("Leave it empty when it needs none.")),
+                ),
             ),
             lead=card.stop,
+        )
+
+    def cannot_in_gloves(self, card: SeasonCard) -> FormPage:
+        """Why not now, answered at one press."""
+        ways = (*((way, self._text(said)) for way, said in WAYS.items()), self._not_for_it())
+        return FormPage(
+            key="way",
+            title=self._text(msg("Not now: {step}"), step=card.name),
+            lead=card.stop,
+            fields=(Field(name="way", label="", sort=FieldSort.PICK, choices=ways),),
+            done="",
+            cancel=self._text(msg("Never mind")),
+        )
+
+    def _not_for_it(self) -> tuple[str, str]:
+        return ("not_applicable", self._text(msg("It does not apply to this machine")))
+
+    def made_way(
+        self, way: str, card: SeasonCard, *, run_id: int, day: date, by_whom: str
+    ) -> AnswerStep:
+        """The act of that press: put off for that reason, or not for this machine."""
+        off = way in WAYS
+        return AnswerStep(
+            run_id=run_id,
+            place=card.place,
+            day=day,
+            answer=StepAnswer.CANNOT if off else StepAnswer.NOT_APPLICABLE,
+            by_whom=by_whom,
+            why=self._text(WAYS[way]) if off else "",
+            text=card.name if off else "",
         )
 
     def stop(self) -> FormPage:
@@ -237,4 +279,5 @@ class SeasonForms:
             why=text(answers, "why"),
             text=text(answers, "text"),
             stops_use=bool(answers.get("stops_use")),
+            part=text(answers, "part"),
         )

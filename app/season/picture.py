@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from app.fleet.names import plain_name
+from app.season.figures import asked_figures
 from app.season.laying import MANY_UNKNOWN, Row, Wanted
 from app.season.state import (
     LooseLine,
@@ -328,6 +329,9 @@ class SeasonPicture:
             else "",
             wait=wait,
             clock=clock,
+            figures=asked_figures(
+                step.tasks, [self.row.machines[n] for n in step.machine_ids], words
+            ),
         )
 
     def clocks(self, run: RunFacts, now: datetime) -> tuple[str, ...]:

@@ -30,9 +30,20 @@ class RailLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FigureAsk:
+    """A figure to be typed beside a step, known by `key`. `event`: seen or not, instead."""
+
+    key: str
+    label: str
+    hint: str
+    event: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SeasonCard:
     """The current step, large. `cautions` stand above everything else of it; `wait` says what runs
-    on by itself, `clock` names the button that starts its clock ("": it runs, or there is none)."""
+    on by itself, `clock` names the button that starts its clock ("": it runs, or there is none).
+    `figures`: what it measures."""
 
     place: int
     counter: str
@@ -46,6 +57,7 @@ class SeasonCard:
     stop: str
     wait: str
     clock: str
+    figures: tuple[FigureAsk, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

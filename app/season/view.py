@@ -22,6 +22,7 @@ from app.pieces.caution import CautionPanel
 from app.pieces.labels import plain_label
 from app.pieces.room import RoomView, columns, emptied, scrolled
 from app.pieces.tiles import Flow, Tiles
+from app.season.card import CardLayer, Figures
 from app.season.chooser import MachineChoice
 from app.season.rail import Rail
 from app.season.state import SeasonCard, SeasonState
@@ -29,7 +30,9 @@ from app.season.state import SeasonCard, SeasonState
 WIDE, MIDDLE = 1180, 860
 SORTS = ("putting_away", "getting_out", "going_over")
 ANSWERS = ("done", "not_applicable", "cannot", "fault")
-OTHERS = ("clock", "finish", "find", "tag", "print", "stop")
+OTHERS = ("clock", "finish", "find", "tag", "print", "bench", "stop")
+# Function keys, for figures are typed on the same page.
+KEYS = {"done": "F5", "not_applicable": "F6", "cannot": "F8", "fault": "F12", "bench": "F11"}
 STEP_PX, TEXT_PX = 34, 21
 
 
@@ -50,7 +53,7 @@ class SeasonView(RoomView):
         self._state: SeasonState | None = None
         self.choices: dict[int, MachineChoice] = {}
         self.run_buttons: list[Button] = []
-        self.cautions: list[CautionPanel] = []
+        self._layer = CardLayer(labels, step=STEP_PX, text=TEXT_PX)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.MARGIN, look.GAP, look.MARGIN, look.GAP)
         outer.addLayout(self._head())
@@ -159,11 +162,11 @@ class SeasonView(RoomView):
         return page
 
     def _give_keys(self) -> None:
-        """The four answers go by figures; nothing is typed on this page."""
-        for key, name in enumerate(ANSWERS, start=1):
-            self.buttons[name].setText(f"{key}   {self._labels[name]}")
+        """The answers go by function keys, which are never part of a figure that is typed."""
+        for name, key in KEYS.items():
+            self.buttons[name].setText(f"{self._labels[name]}   {key}")
             self.buttons[name].setAccessibleName(self._labels[name])
-            self.buttons[name].setShortcut(str(key))
+            self.buttons[name].setShortcut(key)
         self.buttons["done"].setProperty("main", True)
         self.buttons["finish"].setProperty("main", True)
 
@@ -177,8 +180,8 @@ class SeasonView(RoomView):
     # -- showing -------------------------------------------------------------------------------
 
     def show_state(self, state: SeasonState) -> None:
-        """Show the room as it is."""
-        self._state = state
+        """Show the room as it is; what was typed beside a step stays while it is shown."""
+        before, self._state = self.card, state
         self.say(state.notice or state.waiting)
         self.title.setText(state.title)
         self.second.setText(state.second)
@@ -188,7 +191,9 @@ class SeasonView(RoomView):
             drawn = look.icon(state.icon, size, look.current().ink, self.devicePixelRatioF())
             self.icon.setPixmap(drawn)
         if state.run_id:
-            self._show_run(state)
+            here = None if before is None else before.place
+            same = state.card is not None and here == state.card.place
+            self._show_run(state, self.figures.typed() if same and self.figures else {})
         else:
             self._show_choosing(state)
         if self._form is None:
@@ -247,9 +252,9 @@ class SeasonView(RoomView):
             self.choices[line.machine_id] = choice
             self._machines.addWidget(choice)
 
-    def _show_run(self, state: SeasonState) -> None:
+    def _show_run(self, state: SeasonState, typed: dict[str, str]) -> None:
         self.rail.show_lines(state.rail)
-        self._show_card(state)
+        self._show_card(state, typed)
         self._show_side(state)
         self.strip.setText(f"{self._labels['loose_head']}: {state.strip}")
         self.strip.setVisible(self._strip_shows())
@@ -265,28 +270,31 @@ class SeasonView(RoomView):
             "find": state.faults,
             "tag": state.finished and state.sort == "putting_away",
             "print": working,
+            "bench": working,
             "stop": working,
         }
         for name, visible in shown.items():
             self.buttons[name].setVisible(visible)
         for name, button in self.buttons.items():
-            button.setEnabled(state.can_write or name in ("print", "tag"))
+            button.setEnabled(state.can_write or name in ("print", "tag", "bench"))
 
     def _strip_shows(self) -> bool:
         """What is off or open is never out of sight: beside the step, or beneath it."""
         state = self._state
         return state is not None and bool(state.strip) and not state.finished and self._across < 3
 
-    def _show_card(self, state: SeasonState) -> None:
+    def _show_card(self, state: SeasonState, typed: dict[str, str]) -> None:
         column = self.card_column
         emptied(column)
-        self.cautions = []
+        self._layer.cautions, self._layer.figures = [], None
         card = state.card
         if card is None:
             for line in state.summary:
                 column.addWidget(plain_label(line, role="lead"))
         else:
-            self.cautions = _lay_card(column, card, self._labels)
+            self._layer.lay(column, card)
+            if self.figures is not None and any(typed.values()):
+                self.figures.put(typed)
         column.addStretch(1)
         self._card_area.verticalScrollBar().setValue(0)
 
@@ -330,6 +338,16 @@ class SeasonView(RoomView):
         """The step that is shown."""
         return None if self._state is None else self._state.card
 
+    @property
+    def cautions(self) -> list[CautionPanel]:
+        """The panels that stand before the step."""
+        return self._layer.cautions
+
+    @property
+    def figures(self) -> Figures | None:
+        """The fields of the step, when it measures something."""
+        return self._layer.figures
+
     # -- forms ---------------------------------------------------------------------------------
 
     def after_form(self) -> None:
@@ -345,6 +363,8 @@ class SeasonView(RoomView):
         if not state.run_id:
             first = next(iter(self.choices.values()), None)
             target = self.sorts if first is None else first.tick
+        elif self.figures is not None:
+            target = next(iter(self.figures.fields.values()))
         elif state.card is not None:
             target = self.buttons["done"]
         else:
@@ -393,40 +413,3 @@ class SeasonView(RoomView):
         self._left.setVisible(across > 1)
         self._side_area.setVisible(across > 2)
         self.strip.setVisible(self._strip_shows())
-
-
-def _lay_card(column: QVBoxLayout, card: SeasonCard, labels: dict[str, str]) -> list[CautionPanel]:
-    """Caution first; then what to do, how to tell that it is done, when to stop."""
-    cautions: list[CautionPanel] = []
-    head = QHBoxLayout()
-    head.addWidget(plain_label(card.counter, role="second"), 1)
-    head.addWidget(plain_label(card.minutes, role="head"))
-    column.addLayout(head)
-    if card.whose:
-        column.addWidget(plain_label(card.whose, role="lead"))
-    for caution in card.cautions:
-        panel = CautionPanel(caution)
-        cautions.append(panel)
-        column.addWidget(panel)
-    column.addWidget(_sized(card.name, STEP_PX, heavy=True))
-    if card.bring:
-        bring = ", ".join(card.bring)
-        column.addWidget(plain_label(f"{labels['bring']}: {bring}"))
-    if card.how:
-        column.addWidget(_sized(card.how, TEXT_PX))
-    if card.done_when:
-        said = f"{labels['done_when']}: {card.done_when}"
-        column.addWidget(plain_label(said, role="head"))
-    if card.wait:
-        column.addWidget(plain_label(card.wait, role="head"))
-    if card.stop:
-        column.addWidget(plain_label(card.stop, role="refusal"))
-    return cautions
-
-
-def _sized(text: str, size: int, *, heavy: bool = False) -> QLabel:
-    label = plain_label(text)
-    weight = 600 if heavy else 400
-    pixels = look.px(size, look.text_scale())
-    label.setStyleSheet(f"font-size: {pixels}px; font-weight: {weight};")
-    return label

@@ -17,6 +17,7 @@ from models.acts.faults import NoteFault
 from models.acts.fuel import Drain, Fill, SetLevel, Stabilise
 from models.acts.jobs import NoteJob
 from models.acts.known import task_of
+from models.acts.readings import Measure, Measured
 from models.acts.report import report
 from models.acts.rows import Machine, day_of, machine_of, row_of
 from models.acts.storage import PutAway, Wake
@@ -41,7 +42,7 @@ from models.tables.runs import (
 from models.tables.work import StorageSpellRow
 from models.words import LineOutcome, StepAnswer
 from resources.storage import load_sitting_rules
-from schedules.facts import FuelSort, VesselSort
+from schedules.facts import FuelSort, Phase, VesselSort
 from schedules.sitting_facts import FuelEffect, FuelRoute, RunSort
 
 # A cupful, as the steps call it: by eye.
@@ -165,7 +166,12 @@ def _rows_of(
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AnswerStep:
     """One step answered. CANNOT needs `why` and, as FAULT does, `text`: the job it becomes, or
-    what is wrong."""
+    what is wrong.
+
+    `measured`: what the step found, by machine, as it stands once the step is done. `clock`: what
+    the step waits for runs from now on. A fault found when putting away that does not stop use
+    becomes work for the off season, too; `part` is what that needs.
+    """
 
     run_id: int
     place: int
@@ -175,6 +181,9 @@ class AnswerStep:
     why: str = ""
     text: str = ""
     stops_use: bool = False
+    part: str = ""
+    measured: tuple[tuple[int, Measured], ...] = ()
+    clock: bool = False
 
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused; CLOSED_ALREADY for a step answered or a run finished."""
@@ -183,7 +192,8 @@ class AnswerStep:
         steps = _steps_at(session, self.run_id, self.place)
         if steps[0].answer is not None:
             raise Refused(RefusedCode.CLOSED_ALREADY, what="step", id=self.place)
-        touched = self._noted(session, moment, steps[0])
+        touched = self._noted(session, moment, steps[0], row.sort)
+        touched += self._measured(session, moment, {step.machine_id for step in steps})
         least = 1 if self.answer is StepAnswer.CANNOT else 0
         for step in steps:
             step.answer = self.answer
@@ -192,11 +202,22 @@ class AnswerStep:
             step.why = plain_text("why", self.why, least=least)
             if self.answer is StepAnswer.DONE:
                 _leave_and_put_back(session, step, self.day)
+        if self.clock and self.answer is StepAnswer.DONE:
+            _start_clock(session, steps[0])
         row.left_on, row.waits_for = None, ""
         session.flush()
         return _report(session, ActCode.ANSWER_STEP, row, *touched)
 
-    def _noted(self, session: Session, moment: Moment, step: RunStepRow) -> Touched:
+    def _measured(self, session: Session, moment: Moment, machines: set[int]) -> Touched:
+        touched: Touched = []
+        for number, measured in self.measured:
+            if number not in machines:
+                raise Refused(RefusedCode.NOT_THERE, what="machine", id=number)
+            taken = Measure(machine_id=number, day=self.day, measured=measured)
+            touched += taken.run(session, moment).ids
+        return touched
+
+    def _noted(self, session: Session, moment: Moment, step: RunStepRow, sort: RunSort) -> Touched:
         """The job or the fault that the answer becomes."""
         if self.answer is StepAnswer.CANNOT:
             job = NoteJob(
@@ -216,7 +237,19 @@ class AnswerStep:
                 stops_use=self.stops_use,
             ).run(session, moment)
             step.fault_id = next(number for area, number in fault.ids if area is Area.FAULTS)
-            return list(fault.ids)
+            touched = list(fault.ids)
+            if sort is RunSort.PUTTING_AWAY and not self.stops_use:
+                job = NoteJob(
+                    machine_id=step.machine_id,
+                    text=self.text,
+                    noted_on=self.day,
+                    phase=Phase.OFF,
+                    part=self.part,
+                    fault_id=step.fault_id,
+                ).run(session, moment)
+                step.job_id = next(number for area, number in job.ids if area is Area.JOBS)
+                touched += job.ids
+            return touched
         return []
 
 
@@ -246,14 +279,24 @@ class StartTimer:
         """Raises Refused; ALREADY_THERE when it runs already."""
         row = _open(session, self.run_id)
         step = _steps_at(session, self.run_id, self.place)[0]
-        if not step.wait_minutes:
-            raise Refused(RefusedCode.NOTHING_GIVEN, field="wait_minutes")
-        at = (RunTimerRow.run_id == self.run_id, RunTimerRow.place == self.place)
-        if session.scalar(select(RunTimerRow.id).where(*at)) is not None:
+        if _clock_of(session, step) is not None:
             raise Refused(RefusedCode.ALREADY_THERE, what="timer", name=step.step_code)
-        session.add(RunTimerRow(run_id=self.run_id, place=self.place, minutes=step.wait_minutes))
+        _start_clock(session, step)
         session.flush()
         return _report(session, ActCode.START_TIMER, row)
+
+
+def _clock_of(session: Session, step: RunStepRow) -> int | None:
+    at = (RunTimerRow.run_id == step.run_id, RunTimerRow.place == step.place)
+    return session.scalar(select(RunTimerRow.id).where(*at))
+
+
+def _start_clock(session: Session, step: RunStepRow) -> None:
+    """From now on; one that runs already runs on. Raises Refused where nothing is waited for."""
+    if not step.wait_minutes:
+        raise Refused(RefusedCode.NOTHING_GIVEN, field="wait_minutes")
+    if _clock_of(session, step) is None:
+        session.add(RunTimerRow(run_id=step.run_id, place=step.place, minutes=step.wait_minutes))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
