@@ -34,6 +34,7 @@ class Area(StrEnum):
     STORES = "stores"
     SHEETS = "sheets"
     RUNS = "runs"
+    PHOTOS = "photos"
 
 
 class ActCode(StrEnum):
@@ -95,6 +96,9 @@ class ActCode(StrEnum):
     LEAVE_RUN = "leave_run"
     FINISH_RUN = "finish_run"
     SAY_NOT_YET = "say_not_yet"
+    ADD_PHOTO = "add_photo"
+    CHANGE_PHOTO = "change_photo"
+    REMOVE_PHOTO = "remove_photo"
     IMPORT = "import"
 
 

@@ -59,6 +59,14 @@ class RefusedCode(StrEnum):
     READING_WRONG_WAY = "reading_wrong_way"
     CLOSED_ALREADY = "closed_already"
     STEPS_LEFT = "steps_left"
+    # photos
+    PHOTO_EMPTY = "photo_empty"
+    PHOTO_NOT_A_PICTURE = "photo_not_a_picture"
+    PHOTO_BROKEN = "photo_broken"
+    PHOTO_TOO_LARGE = "photo_too_large"
+    PHOTO_TOO_WIDE = "photo_too_wide"
+    PHOTOS_FULL = "photos_full"
+    PHOTOS_ON_PAPER = "photos_on_paper"
     # figures of the owner's manual
     RULE_SKIPS_YEARS = "rule_skips_years"
     RULE_ENDS_ONCE_A_YEAR = "rule_ends_once_a_year"
@@ -115,6 +123,13 @@ REFUSED_VALUES: Mapping[RefusedCode, tuple[str, ...]] = {
     RefusedCode.READING_WRONG_WAY: ("limit", "day"),
     RefusedCode.CLOSED_ALREADY: ("what", "id"),
     RefusedCode.STEPS_LEFT: ("left",),
+    RefusedCode.PHOTO_EMPTY: (),
+    RefusedCode.PHOTO_NOT_A_PICTURE: (),
+    RefusedCode.PHOTO_BROKEN: (),
+    RefusedCode.PHOTO_TOO_LARGE: ("bytes", "most"),
+    RefusedCode.PHOTO_TOO_WIDE: ("width", "height", "most"),
+    RefusedCode.PHOTOS_FULL: ("bytes", "most"),
+    RefusedCode.PHOTOS_ON_PAPER: ("most",),
     RefusedCode.RULE_SKIPS_YEARS: ("task",),
     RefusedCode.RULE_ENDS_ONCE_A_YEAR: ("task",),
     RefusedCode.RULE_NEVER: ("task",),

@@ -55,6 +55,14 @@ class Side(StrEnum):
     RIGHT = "right"
 
 
+class PhotoOf(StrEnum):
+    """What a photo belongs to, beside its machine."""
+
+    WORK = "work"
+    READING = "reading"
+    FAULT = "fault"
+
+
 class TrialSide(StrEnum):
     """Before the work that is to help, or after it."""
 

@@ -62,6 +62,9 @@ ACTS: Mapping[ActCode, str] = {
     ActCode.LEAVE_RUN: msg("list left for later"),
     ActCode.FINISH_RUN: msg("list finished"),
     ActCode.SAY_NOT_YET: msg("not the last one yet"),
+    ActCode.ADD_PHOTO: msg("new photo"),
+    ActCode.CHANGE_PHOTO: msg("what is said of a photo"),
+    ActCode.REMOVE_PHOTO: msg("photo taken out"),
     ActCode.IMPORT: msg("taking in a file"),
 }
 
@@ -85,4 +88,5 @@ AREAS: Mapping[Area, str] = {
     Area.STORES: msg("the shelf"),
     Area.SHEETS: msg("printed sheets"),
     Area.RUNS: msg("lists being worked through"),
+    Area.PHOTOS: msg("photos"),
 }

@@ -234,6 +234,45 @@ _RULES: dict[RefusedCode, Notice] = {
     ),
 }
 
+NOT_KEPT = msg("The photo was not kept; the file you picked is as it was.")
+_PHOTOS: dict[RefusedCode, Notice] = {
+    RefusedCode.PHOTO_EMPTY: Notice(
+        msg("There is nothing in this file."),
+        NOT_KEPT,
+        msg("Copy it again from the camera or phone; the copy probably broke off."),
+    ),
+    RefusedCode.PHOTO_NOT_A_PICTURE: Notice(
+        msg("This file is no picture that can be read here."),
+        NOT_KEPT,
+        msg("Pick a photo as JPEG or PNG; phones can send their pictures as JPEG."),
+    ),
+    RefusedCode.PHOTO_BROKEN: Notice(
+        msg("The picture breaks off half way."),
+        NOT_KEPT,
+        msg("Copy it again from the camera or phone."),
+    ),
+    RefusedCode.PHOTO_TOO_LARGE: Notice(
+        msg("The picture is too large ({bytes}; {most} at most)."),
+        NOT_KEPT,
+        msg("Send it from the phone in a smaller size."),
+    ),
+    RefusedCode.PHOTO_TOO_WIDE: Notice(
+        msg("The picture has {width} × {height} dots; it could not be opened safely."),
+        NOT_KEPT,
+        msg("Pick one of at most {most} dots along its longer edge."),
+    ),
+    RefusedCode.PHOTOS_FULL: Notice(
+        msg("With this one all photos together would come to {bytes}."),
+        msg("More than {most} could not be taken in again from an export."),
+        msg("Take out photos that nobody looks at any more."),
+    ),
+    RefusedCode.PHOTOS_ON_PAPER: Notice(
+        msg("More than {most} photos do not fit on the papers of a machine."),
+        NOT_CHANGED,
+        msg("Leave another one off the paper first."),
+    ),
+}
+
 _IMPORT: dict[RefusedCode, Notice] = {
     RefusedCode.IMPORT_NOT_TEXT: Notice(
         msg("The file is not readable text (from byte {position} on)."),
@@ -295,6 +334,7 @@ REFUSALS: Mapping[RefusedCode, Notice] = {
     **_SUBJECT,
     **_FIGURES,
     **_RULES,
+    **_PHOTOS,
     **_IMPORT,
 }
 

@@ -140,4 +140,7 @@ SUBJECTS: Mapping[str, str] = {
     "month": msg("month"),
     "entry": msg("entry"),
     "trial": msg("comparison before and after"),
+    "photo": msg("photo"),
+    "work": msg("work done"),
+    "reading": msg("measurement"),
 }

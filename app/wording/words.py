@@ -9,6 +9,7 @@ from models.words import (
     InferredFrom,
     LineOutcome,
     PaymentSort,
+    PhotoOf,
     RunOutcome,
     SearchDoing,
     SearchEnd,
@@ -182,6 +183,11 @@ _ENTRIES: dict[type[StrEnum], Mapping[StrEnum, str]] = {
         RunOutcome.RAN: msg("ran"),
         RunOutcome.BADLY: msg("ran badly"),
         RunOutcome.DID_NOT: msg("did not run"),
+    },
+    PhotoOf: {
+        PhotoOf.WORK: msg("work done"),
+        PhotoOf.READING: msg("measurement"),
+        PhotoOf.FAULT: msg("what is wrong"),
     },
     TrialSide: {
         TrialSide.BEFORE: msg("before"),

@@ -12,6 +12,7 @@ from models.changes import Area
 from models.tables.fuel import FuelEventRow, VesselRow
 from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, UseRow
 from models.tables.machines import FittingRow, ItemRow, MachineRow
+from models.tables.photos import PhotoRow
 from models.tables.runs import LeftOffRow, NotYetRow, RunMachineRow
 from models.tables.stores import PaymentRow, SheetMachineRow
 from models.tables.trials import TrialRow
@@ -54,6 +55,7 @@ def _by_machine(number: int) -> list[ColumnElement[bool]]:
         LeftOffRow,
         NotYetRow,
         TrialRow,
+        PhotoRow,
     )
     return [table.machine_id == number for table in tables]
 

@@ -1,16 +1,19 @@
 """Columns as JSON has them: what goes out, and what is taken back in.
 
-A link goes out under the name of its column without `_id`, as the uid of the row it leads to.
+A link goes out under the name of its column without `_id`, as the uid of the row it leads to. A
+picture goes out as base64: one file carries everything, and out, in and out again is the same.
 """
 
 from __future__ import annotations
 
+import base64
 from datetime import UTC, date, datetime
 from enum import StrEnum
 from typing import Any
 
-from sqlalchemy import Boolean, Column, Date, Enum, Integer, String
+from sqlalchemy import Boolean, Column, Date, Enum, Integer, LargeBinary, String
 
+from models.pictures import jpeg_size
 from models.tables.base import FIRST_DAY, LAST_DAY, Instant
 
 
@@ -32,6 +35,8 @@ def outgoing(value: Any) -> Any:
         return value.value
     if isinstance(value, datetime | date):
         return value.isoformat()
+    if isinstance(value, bytes):
+        return base64.b64encode(value).decode()
     return value
 
 
@@ -51,6 +56,8 @@ def _taken(column: Column[Any], value: Any) -> Any:
     kind = column.type
     if isinstance(kind, Enum):
         return _word(kind, value)
+    if isinstance(kind, LargeBinary):
+        return _picture(value, column.info["low"], column.info["high"])
     if isinstance(kind, String):
         return _text(value, column.info["least"], kind.length or 0)
     if isinstance(kind, Boolean) and isinstance(value, bool):
@@ -76,6 +83,16 @@ def _text(value: Any, least: int, most: int) -> str:
         raise ValueError(value)
     value.encode()  # refuses halves of surrogate pairs
     return value
+
+
+def _picture(value: Any, least: int, most: int) -> bytes:
+    if not isinstance(value, str) or len(value) > most // 3 * 4 + 8:
+        raise ValueError(value)
+    found = base64.b64decode(value, validate=True)
+    if not least <= len(found) <= most or base64.b64encode(found).decode() != value:
+        raise ValueError(len(found))
+    jpeg_size(found)
+    return found
 
 
 def _whole(value: int, low: int, high: int) -> int:

@@ -24,6 +24,7 @@ from sqlalchemy import Table, UniqueConstraint, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from models.acts.photos import refuse_full
 from models.acts.sheets import next_place
 from models.changes import ActCode, ActLabel, Area, Changes
 from models.disk import trouble_of_system, trouble_of_writing, write_whole
@@ -130,6 +131,7 @@ class ImportFleet:
         for table in TABLES:
             intake.take(table, self.rows[table.name])
         intake.take_lines(self.rows)
+        refuse_full(session, 0)
         label = ActLabel(ActCode.IMPORT, (("machines", self.machines),))
         return Changes(areas=frozenset(Area), ids=frozenset(), label=label)
 

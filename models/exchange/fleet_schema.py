@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import Boolean, Column, Date, Enum, String, Table
+from sqlalchemy import Boolean, Column, Date, Enum, LargeBinary, String, Table
 
 from models.exchange.fields import field_name, link_target
 from models.exchange.fleet import FLEET_SCHEMA, MOST_LINES
@@ -69,6 +69,9 @@ def _shape(column: Column[Any]) -> dict[str, Any]:
         return {"type": "string", "minLength": 2, "maxLength": MOST_LINES, "description": described}
     if isinstance(kind, Enum):
         return {"enum": list(kind.enums)}
+    if isinstance(kind, LargeBinary):
+        most = column.info["high"] // 3 * 4 + 8
+        return {"type": "string", "contentEncoding": "base64", "maxLength": most}
     if isinstance(kind, String):
         return {"type": "string", "minLength": column.info["least"], "maxLength": kind.length}
     if isinstance(kind, Boolean):

@@ -5,9 +5,9 @@ would not write: text no longer than stated and without NUL (which the undo jour
 keep), whole numbers within their range, days that exist. Numbers with a fraction are never stored.
 The guards are SQLite's words; on another server its own types would stand in.
 
-Columns are made by `plain_text`, `code`, `choice`, `whole`, `yes`, `day`, `instant`, `link` and by
-nothing else. Classes end in `Row`, so that they are not taken for the facts of the same name.
-There are no relationships: reads are explicit, and no row can load another by itself.
+Columns are made by `plain_text`, `code`, `choice`, `whole`, `yes`, `day`, `instant`, `picture`,
+`link` and by nothing else. Classes end in `Row`, so that they are not taken for the facts of the
+same name. There are no relationships: reads are explicit, and no row can load another by itself.
 """
 
 from __future__ import annotations
@@ -28,6 +28,7 @@ from sqlalchemy import (
     Enum,
     ForeignKey,
     Integer,
+    LargeBinary,
     MetaData,
     String,
     Table,
@@ -178,6 +179,12 @@ def whole(
     return mapped_column(Integer, nullable=null, info={"low": low, "high": high}, **kept)
 
 
+def picture(least: int, most: int, begins: bytes) -> MappedColumn[Any]:
+    """A picture of `least` to `most` bytes that begins with the bytes of its kind."""
+    limits = {"low": least, "high": most, "begins": begins}
+    return mapped_column(LargeBinary, nullable=False, info=limits)
+
+
 def yes(*, null: bool = False, default: bool | None = False) -> MappedColumn[Any]:
     """Yes or no."""
     kept: dict[str, Any] = {} if null or default is None else {"default": default}
@@ -218,6 +225,13 @@ def _condition(column: Column[Any]) -> str:
     if isinstance(kind, Enum):
         words = ", ".join(f"'{word}'" for word in kind.enums)
         return f"typeof({name}) = 'text' AND {name} IN ({words})"
+    if isinstance(kind, LargeBinary):
+        begins: bytes = column.info["begins"]
+        return (
+            f"typeof({name}) = 'blob' AND length({name}) BETWEEN {column.info['low']}"
+            f" AND {column.info['high']}"
+            f" AND substr({name}, 1, {len(begins)}) = X'{begins.hex().upper()}'"
+        )
     if isinstance(kind, String):
         return (
             f"typeof({name}) = 'text' AND length({name}) BETWEEN {column.info['least']}"

@@ -12,6 +12,7 @@ from models.tables import (
     hours,
     household,
     machines,
+    photos,
     places,
     runs,
     searches,
@@ -21,7 +22,20 @@ from models.tables import (
 )
 from models.tables.base import Base
 
-SUBJECTS = (household, places, machines, hours, work, fuel, answers, stores, trials, searches, runs)
+SUBJECTS = (
+    household,
+    places,
+    machines,
+    hours,
+    work,
+    fuel,
+    answers,
+    stores,
+    trials,
+    searches,
+    runs,
+    photos,
+)
 
 # Parents before children; a table that points at itself stands where its other parents let it.
 TABLES: tuple[Table[Any], ...] = tuple(Base.metadata.sorted_tables)

@@ -32,7 +32,7 @@ from resources.loader import load_catalogue
 from schedules.facts import KindCode, Past
 from schedules.units import Typed
 from tests.models.test_random_user import TEXT, User, run_users
-from tests.models.whole_household import FillEverything
+from tests.models.whole_household import FillEverything, bare_jpeg
 
 Values = st.SearchStrategy[Any]
 
@@ -71,6 +71,7 @@ SENSIBLE: dict[str, Values] = {
 }
 WILD_CODES = [*("K99", "months", "S2-05", "L99", "yes"), "", "x" * 201, "a\0b", "🦌"]
 WILD: dict[Any, Values] = {
+    bytes: st.sampled_from([b"", b"\xff\xd8\xff\xd9", bare_jpeg(40_000, 1), bytes(300)]),
     int: st.sampled_from([0, -1, 1, 5, 99, 600, 10_000_000, 10**15, 10**15 + 1, 2**62]),
     str: st.sampled_from(WILD_CODES) | TEXT,
     date: st.sampled_from(
@@ -86,6 +87,7 @@ PLAIN: dict[Any, Values] = {
     str: st.sampled_from(["", "on hook 3", "squeals\twhen wet"]) | TEXT,
     date: DAYS,
     Fraction: st.fractions(0, 1, max_denominator=8),
+    bytes: st.just(bare_jpeg(64, 48)),
 }
 
 

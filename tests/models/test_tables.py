@@ -8,7 +8,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from sqlalchemy import CheckConstraint, Column, Date, Enum, ForeignKeyConstraint, Integer, String
+from sqlalchemy import (
+    CheckConstraint,
+    Column,
+    Date,
+    Enum,
+    ForeignKeyConstraint,
+    Integer,
+    LargeBinary,
+    String,
+)
 from sqlalchemy.orm import configure_mappers
 
 from models.engines import FOR_WRITING, connect
@@ -50,6 +59,8 @@ def good(column: Column[Any]) -> Any:
         return "2025-02-28 12:00:00.000000"
     if column.foreign_keys:
         return 1
+    if isinstance(kind, LargeBinary):
+        return column.info["begins"] + bytes(column.info["low"])
     return column.info.get("low", 0)
 
 
@@ -69,6 +80,9 @@ def bad(column: Column[Any]) -> list[Any]:
         found += ["2025-02-28", "2025-02-28 12:00:00", "2025-02-28T12:00:00.000000", 1]
     elif column.foreign_keys:
         found += [0, -1, "one"]
+    elif isinstance(kind, LargeBinary):
+        begins = column.info["begins"]
+        found += ["x" * 300, bytes(300), begins, begins + bytes(column.info["high"]), 1]
     elif isinstance(kind, Integer):
         found += [column.info["low"] - 1, column.info["high"] + 1, "many", 2**63 - 1]
     else:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.changes import ActCode, ActLabel, Area, Changes
@@ -16,6 +17,7 @@ from models.tables.fuel import FuelEventRow, VesselRow
 from models.tables.hours import HoursReadingRow, InferredPointRow, MeterRow, UseRow
 from models.tables.household import PolicyFigureRow, UnitChoiceRow
 from models.tables.machines import FittingRow, ItemRow, MachinePlaceRow, MachineRow
+from models.tables.photos import PhotoPictureRow, PhotoRow
 from models.tables.places import PlaceMonthRow, PlaceRow, PlaceSeasonRow, PlaceWindowRow
 from models.tables.runs import (
     LeftOffRow,
@@ -100,6 +102,7 @@ class FillEverything:
         _fuel(put, machine, place)
         _answers(put, machine)
         _money(put, machine, item)
+        _photos(session, put, machine)
         label = ActLabel(ActCode.IMPORT, (("machines", 1),))
         return Changes(areas=frozenset(Area), ids=frozenset(), label=label)
 
@@ -523,3 +526,28 @@ def _money(put: Any, machine: int, item: int) -> None:
         )
     )
     put(ShelfPartRow(part_code="shear-pin", name="shear pin", spec="1/4 x 1-3/4", quantity=4))
+
+
+def _photos(session: Session, put: Any, machine: int) -> None:
+    reading = session.scalars(select(LimitReadingRow.id).order_by(LimitReadingRow.id)).first()
+    of_reading = put(
+        PhotoRow(
+            machine_id=machine,
+            limit_reading_id=reading,
+            taken_on=date(2024, 10, 2),
+            text="the gap, with the ruler",
+            on_paper=True,
+            added_by="Ada",
+        )
+    )
+    put(PhotoPictureRow(photo_id=of_reading, jpeg=bare_jpeg(640, 480)))
+    whole = put(PhotoRow(machine_id=machine, taken_on=date(2019, 12, 24)))
+    put(PhotoPictureRow(photo_id=whole, jpeg=bare_jpeg(3, 4)))
+
+
+def bare_jpeg(wide: int, high: int, more_bytes: int = 100) -> bytes:
+    """The head of a JPEG of that size, and what might be its picture."""
+    size = high.to_bytes(2, "big") + wide.to_bytes(2, "big")
+    frame = b"\xff\xc0\x00\x0b\x08" + size + b"\x01\x01\x11\x00"
+    scan = b"\xff\xda\x00\x08\x01\x01\x00\x00\x3f\x00"
+    return b"\xff\xd8" + frame + scan + bytes(more_bytes) + b"\xff\xd9"

@@ -42,6 +42,7 @@ from models.acts.machines import (
     RemoveMachine,
     RetireMachine,
 )
+from models.acts.photos import AddPhoto, ChangePhoto, RemovePhoto
 from models.acts.places import (
     AddPlace,
     ChangePlace,
@@ -59,10 +60,20 @@ from models.acts.uses import LogUse
 from models.acts.work import LineGiven, PassOver, RecordWork
 from models.changes import Area
 from models.facts.fleet import read_cans, read_fleet
+from models.facts.photos import Subject
 from models.facts.records import read_records
 from models.file import open_household
 from models.moment import Moment
-from models.words import InferredFrom, LineOutcome, Paper, PaymentSort, RunOutcome, SheetSort, Side
+from models.words import (
+    InferredFrom,
+    LineOutcome,
+    Paper,
+    PaymentSort,
+    PhotoOf,
+    RunOutcome,
+    SheetSort,
+    Side,
+)
 from models.writer import Act
 from resources.loader import load_catalogue
 from schedules.facts import (
@@ -78,6 +89,7 @@ from schedules.facts import (
 )
 from tests.models import test_random_user as users
 from tests.models.acts.shed import IN_MEMORY
+from tests.models.whole_household import bare_jpeg
 
 TODAY = date(2025, 11, 25)
 T = TypeVar("T")
@@ -302,6 +314,17 @@ def the_rest(entry: st.SearchStrategy[Correcting]) -> list[st.SearchStrategy[Act
         st.builds(DropJob, job_id=NUMBERS, on=DAYS, why=NAMES),
         st.builds(NoteFault, machine_id=NUMBERS, text=NAMES, since_on=DAYS, stops_use=FLAGS),
         st.builds(PutOffFault, fault_id=NUMBERS, on=st.none() | DAYS),
+        st.builds(
+            AddPhoto,
+            machine_id=NUMBERS,
+            jpeg=st.sampled_from([bare_jpeg(64, 48), b"", bytes(300)]),
+            taken_on=DAYS,
+            text=NAMES,
+            subject=st.none() | st.builds(Subject, of=st.sampled_from(PhotoOf), entry_id=NUMBERS),
+            on_paper=FLAGS,
+        ),
+        st.builds(ChangePhoto, photo_id=NUMBERS, text=NAMES, on_paper=FLAGS),
+        st.builds(RemovePhoto, photo_id=NUMBERS),
         st.builds(CloseFault, fault_id=NUMBERS, on=DAYS, how=NAMES),
         st.builds(
             AnswerFeatures,
