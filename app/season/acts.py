@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 
+from models.acts.jobs import NoteJob
 from models.acts.runs import BeginRun, FinishRun, Kept, RunMachine, StepGiven
 from models.facts.runs import LeftOffFacts, RunFacts
 from models.words import StepAnswer
@@ -40,7 +41,13 @@ def first_fault(run: RunFacts | None) -> int:
 
 
 def begun(
-    sort: RunSort, asks: Sequence[Ask], steps: Sequence[Step], *, on: date, by_whom: str
+    sort: RunSort,
+    asks: Sequence[Ask],
+    steps: Sequence[Step],
+    *,
+    on: date,
+    by_whom: str,
+    jobs: Sequence[NoteJob] = (),
 ) -> BeginRun:
     """The act that begins a run with its list."""
     return BeginRun(
@@ -56,6 +63,7 @@ def begun(
         ),
         steps=tuple(given(step) for step in steps),
         by_whom=by_whom,
+        jobs=tuple(jobs),
     )
 
 
@@ -66,6 +74,7 @@ def finished(
     *,
     on: date,
     by_whom: str,
+    jobs: Sequence[NoteJob] = (),
 ) -> FinishRun:
     """The act that ends a run, with what is off or open in words, and where it hangs."""
     words: dict[int, list[str]] = {}
@@ -81,4 +90,5 @@ def finished(
         by_whom=by_whom,
         off_or_open=tuple((number, ", ".join(said)) for number, said in words.items()),
         kept=tuple(kept),
+        jobs=tuple(jobs),
     )

@@ -15,6 +15,7 @@ from app.season.bench_desk import BenchDesk
 from app.season.forms import SeasonForms
 from app.season.labels import season_labels
 from app.season.laying import Row, Wanted
+from app.season.over import jobs_after, jobs_before, unknown_choices, with_passed
 from app.season.picture import PLACES, SeasonPicture
 from app.season.reading import read_shed
 from app.season.state import SeasonCard
@@ -35,7 +36,7 @@ from models.words import StepAnswer
 from models.writer import Act
 from resources.loader import Catalogue
 from resources.storage import load_sitting_rules
-from schedules.facts import MachineId
+from schedules.facts import MachineId, TaskCode
 from schedules.sitting_facts import Ask, FuelRoute, RunSort
 
 CLOCK_MS = 5000
@@ -71,6 +72,7 @@ class SeasonController(QObject):
         self._sort = RunSort.PUTTING_AWAY
         self._wanted: dict[MachineId, Wanted] = {}
         self._gates = False
+        self._passed: dict[MachineId, frozenset[TaskCode]] = {}
         self._day_only = False
         self._row: Row | None = None
         self._runs: tuple[RunFacts, ...] = ()
@@ -236,6 +238,7 @@ class SeasonController(QObject):
             tuple(self._wanted.values()),
             gates=self._gates,
             with_list=not self._day_only,
+            passed=self._passed,
         )
 
     def _lay(self) -> None:
@@ -255,10 +258,10 @@ class SeasonController(QObject):
         row = self._row
         if row is None:
             return
-        asks = self._asks()
-        steps = row.laid(self._sort, asks)
-        on = self._hub.moment().today
-        act = begun(self._sort, asks, steps, on=on, by_whom=self._person)
+        asks, on = self._asks(), self._hub.moment().today
+        steps = with_passed(row.laid(self._sort, asks), self._sort, self._passed)
+        jobs = jobs_before(row, self._sort, list(self._wanted), self._passed, self._said)
+        act = begun(self._sort, asks, steps, on=on, by_whom=self._person, jobs=jobs)
         outcome = self._hub.perform(act)
         if not isinstance(outcome, Changes):
             self._told(outcome)
@@ -295,8 +298,11 @@ class SeasonController(QObject):
             self.leftFor.emit("" if name == "back" else name)
 
     def _lay_wanted(self) -> None:
-        if self._sort is RunSort.GOING_OVER and self._wanted:
-            self._view.show_form(self._forms.gates())
+        row = self._row
+        if self._sort is RunSort.GOING_OVER and self._wanted and row is not None:
+            unknown = {number: row.unknown(number) for number in self._wanted}
+            choices = unknown_choices(row.machines, unknown, self._said)
+            self._view.show_form(self._forms.gates(choices))
         else:
             self._lay()
 
@@ -343,8 +349,8 @@ class SeasonController(QObject):
             self._finish({})
 
     def _finish(self, answers: Mapping[str, object]) -> None:
-        run = self._run()
-        if run is None:
+        run, row = self._run(), self._row
+        if run is None or row is None:
             return
         act = finished(
             run.run_id,
@@ -352,6 +358,7 @@ class SeasonController(QObject):
             answers,
             on=self._hub.moment().today,
             by_whom=self._person,
+            jobs=jobs_after(row, run.sort, self.machine_ids, self._said),
         )
         if self._perform(act):
             self._view.close_form()
@@ -367,6 +374,7 @@ class SeasonController(QObject):
             self._begin()
         elif key == "gates":
             self._gates = self._forms.made_gates(answers)
+            self._passed = self._forms.made_passed(answers)
             self._lay()
         elif key == "kept":
             self._finish(answers)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from app.pieces.asked import Said, choice, text
+from app.pieces.asked import Said, choice, lines_of, text
 from app.pieces.form import Field, FieldSort, FormPage
 from app.season.state import SeasonCard
 from app.wording.languages import msg
@@ -15,7 +15,7 @@ from models.acts.answers import AnswerFeatures
 from models.acts.runs import AnswerStep, LeaveRun
 from models.facts.runs import LeftOffFacts
 from models.words import StepAnswer
-from schedules.facts import MachineId
+from schedules.facts import MachineId, TaskCode
 from schedules.going_over import needs_gates
 from schedules.sitting_facts import FeatureAsked
 
@@ -100,8 +100,8 @@ class SeasonForms:
 
     # -- before a first going-over -------------------------------------------------------------
 
-    def gates(self) -> FormPage:
-        """Whether nothing may turn before the full looks."""
+    def gates(self, unknown: tuple[tuple[str, str], ...]) -> FormPage:
+        """Whether nothing may turn before the full looks; what is taken as done instead."""
         return self._page(
             "gates",
             self._text(msg("Before anything turns")),
@@ -125,6 +125,14 @@ class SeasonForms:
                     sort=FieldSort.TILES,
                     choices=self._yes_no(),
                 ),
+                Field(
+                    name="passed",
+                    label=self._text(msg("Take as done: you know, or it does not matter")),
+                    sort=FieldSort.TICKS,
+                    choices=unknown,
+                    default=(),
+                    later=True,
+                ),
             ),
             lead=self._text(
                 msg("Long sat, stuck or without oil to trust: every look first, and no pull.")
@@ -134,6 +142,16 @@ class SeasonForms:
 
     def _yes_no(self) -> tuple[tuple[str, str], ...]:
         return ((YES, self._text(msg("yes"))), (NO, self._text(msg("no"))))
+
+    @staticmethod
+    def made_passed(answers: Mapping[str, object]) -> dict[MachineId, frozenset[TaskCode]]:
+        """What is passed over, by machine."""
+        found: dict[MachineId, frozenset[TaskCode]] = {}
+        for value in lines_of(answers, "passed"):
+            number, code = value.split("/", 1)
+            here = MachineId(int(number))
+            found[here] = found.get(here, frozenset()) | {TaskCode(code)}
+        return found
 
     @staticmethod
     def made_gates(answers: Mapping[str, object]) -> bool:

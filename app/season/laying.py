@@ -8,8 +8,8 @@ from datetime import date, timedelta
 
 from resources.loader import Catalogue
 from resources.storage import load_sitting_rules
-from schedules.facts import MachineId, Policy, Shelter, TaskState
-from schedules.going_over import ask_to_go_over
+from schedules.facts import MachineId, Policy, Shelter, TaskCode, TaskState
+from schedules.going_over import GoingOver, ask_to_go_over
 from schedules.plan import Judging
 from schedules.putting_away import (
     LastOne,
@@ -112,8 +112,7 @@ class Row:
 
     def not_known(self, number: MachineId) -> int:
         """How many jobs nobody knows about."""
-        tasks = self.machines[number].verdict.tasks
-        return sum(verdict.state is TaskState.NOT_KNOWN for verdict in tasks)
+        return len(self.unknown(number))
 
     def can(self, sort: RunSort, number: MachineId) -> bool:
         """Whether a sitting makes sense for the machine as it is."""
@@ -129,38 +128,61 @@ class Row:
         *,
         gates: bool = False,
         with_list: bool = True,
+        passed: Mapping[MachineId, frozenset[TaskCode]] | None = None,
     ) -> tuple[Ask, ...]:
         """The machines with the work that belongs to the sitting."""
-        return tuple(self._ask(sort, one, gates=gates, with_list=with_list) for one in wanted)
+        if sort is RunSort.GOING_OVER:
+            going = self.going_over([one.machine_id for one in wanted], gates=gates, passed=passed)
+            return tuple(one.ask for one in going)
+        return tuple(self._ask(sort, one, with_list=with_list) for one in wanted)
 
-    def _ask(self, sort: RunSort, wanted: Wanted, *, gates: bool, with_list: bool) -> Ask:
+    def going_over(
+        self,
+        numbers: Sequence[MachineId],
+        *,
+        gates: bool = False,
+        passed: Mapping[MachineId, frozenset[TaskCode]] | None = None,
+    ) -> tuple[GoingOver, ...]:
+        """What a first going-over of these machines is made of. `passed`: taken as done."""
+        return tuple(
+            ask_to_go_over(
+                self.machines[number].facts,
+                on=self.on,
+                policy=self.policy,
+                limits=self.catalogue.limits,
+                gates=gates,
+                passed_over=(passed or {}).get(number, frozenset()),
+            )
+            for number in numbers
+        )
+
+    def unknown(self, number: MachineId) -> list[TaskCode]:
+        """The jobs nobody knows about."""
+        tasks = self.machines[number].verdict.tasks
+        return [each.code for each in tasks if each.state is TaskState.NOT_KNOWN]
+
+    def _ask(self, sort: RunSort, wanted: Wanted, *, with_list: bool) -> Ask:
         facts = self.machines[wanted.machine_id].facts
         limits = self.catalogue.limits
-        match sort:
-            case RunSort.PUTTING_AWAY:
-                return ask_to_put_away(
-                    facts,
-                    on=self.on,
-                    policy=self.policy,
-                    limits=limits,
-                    until=self.on + timedelta(days=self.sleep_days(wanted) - 1),
-                    route=self.route(wanted),
-                    grounds=self.grounds(wanted),
-                )
-            case RunSort.GETTING_OUT:
-                return ask_to_get_out(
-                    facts,
-                    on=self.on,
-                    policy=self.policy,
-                    limits=limits,
-                    precedence=self.catalogue.precedence,
-                    left=self.left.get(wanted.machine_id, frozenset()),
-                    with_list=with_list,
-                )
-            case RunSort.GOING_OVER:
-                return ask_to_go_over(
-                    facts, on=self.on, policy=self.policy, limits=limits, gates=gates
-                ).ask
+        if sort is RunSort.PUTTING_AWAY:
+            return ask_to_put_away(
+                facts,
+                on=self.on,
+                policy=self.policy,
+                limits=limits,
+                until=self.on + timedelta(days=self.sleep_days(wanted) - 1),
+                route=self.route(wanted),
+                grounds=self.grounds(wanted),
+            )
+        return ask_to_get_out(
+            facts,
+            on=self.on,
+            policy=self.policy,
+            limits=limits,
+            precedence=self.catalogue.precedence,
+            left=self.left.get(wanted.machine_id, frozenset()),
+            with_list=with_list,
+        )
 
     def laid(self, sort: RunSort, asks: Sequence[Ask]) -> tuple[Step, ...]:
         """The steps in working order."""

@@ -77,7 +77,8 @@ class StepGiven:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BeginRun:
-    """Begin a run with its steps as they were laid down."""
+    """Begin a run with its steps as they were laid down. `jobs`: what has to be seen to before it,
+    and what waits until after it."""
 
     sort: RunSort
     day: date
@@ -85,6 +86,7 @@ class BeginRun:
     steps: tuple[StepGiven, ...]
     by_whom: str = ""
     note: str = ""
+    jobs: tuple[NoteJob, ...] = ()
 
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused; ALREADY_THERE when a run with one of the machines is not finished."""
@@ -114,7 +116,8 @@ class BeginRun:
         for place, step in enumerate(self.steps):
             session.add_all(_rows_of(row.id, place, step, known))
         session.flush()
-        return _report(session, ActCode.BEGIN_RUN, row)
+        noted = [pair for job in self.jobs for pair in job.run(session, moment).ids]
+        return _report(session, ActCode.BEGIN_RUN, row, *noted)
 
     def _machine(self, session: Session, given: RunMachine, moment: Moment) -> Machine:
         machine = machine_of(session, given.machine_id)

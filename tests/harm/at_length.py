@@ -10,9 +10,11 @@ from pathlib import Path
 from models.file import create_household
 from models.moment import Moment
 from tests.harm.kill import run as run_kills
+from tests.harm.runs import kill_runs
 from tests.models.test_random_owner import Owner, lay_shed
 from tests.models.test_random_user import User, run_users
 
+RUN_KILLS = 200
 MOMENT = Moment(date(2025, 11, 25), datetime(2025, 11, 25, 9, 30, tzinfo=UTC))
 
 
@@ -29,6 +31,14 @@ def run_harm(kills: int, users: int, seed: int) -> bool:
         sep="\n  ",
         flush=True,
     )
+    ticked = kill_runs(RUN_KILLS, seed=seed + 1)
+    print(
+        f"harm: {ticked.kills} killed while a list was ticked off, {ticked.ticks} ticks written,"
+        f" {ticked.finished} lists finished; {len(ticked.problems)} wrong",
+        *ticked.problems,
+        sep="\n  ",
+        flush=True,
+    )
     folder = Path(tempfile.mkdtemp())
     try:
         empty, laid = folder / "empty.firstpull", folder / "laid.firstpull"
@@ -39,4 +49,4 @@ def run_harm(kills: int, users: int, seed: int) -> bool:
     finally:
         shutil.rmtree(folder)
     print(f"harm: twice {users} random users, nothing wrong")
-    return not report.problems
+    return not report.problems and not ticked.problems

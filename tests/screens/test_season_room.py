@@ -18,7 +18,8 @@ from models.facts.runs import read_left_off, read_runs
 from models.words import StepAnswer
 from resources.loader import load_catalogue
 from resources.storage import load_sitting_rules
-from schedules.facts import FeatureCode, KindCode
+from schedules.facts import FeatureCode, KindCode, Phase, Policy, TaskState
+from schedules.plan import judge
 from schedules.sitting_facts import StepCode
 from tests.screens.conftest import Shed, put
 
@@ -206,3 +207,39 @@ def test_each_step_that_can_hurt_shows_its_caution_first(shed: Shed) -> None:
         assert len(panels) == len(card.cautions), card.name
         assert all(panel < words[0] for panel in panels), card.name
         view.buttons["done"].click()
+
+
+def test_a_first_going_over_leaves_its_jobs_and_sets_the_plan(shed: Shed) -> None:
+    hub = shed.rooms._hub
+    assert hub is not None
+    on = hub.moment().today
+    changes = hub.perform(AddMachine(name="Stray", kind="K04", place_id=1, came_on=on))
+    assert isinstance(changes, Changes)
+    number = next(i for area, i in changes.ids if area == "machines")
+    view = season(shed)
+    view.sorts.choose("going_over")
+    tick = view.choices[number].tick
+    if not tick.isChecked():
+        tick.click()
+    view.lay_button.click()
+    assert view.form is not None
+    put(shed.bot, view.form.widget("passed"), (f"{number}/E4-08",))
+    shed.bot.mouseClick(view.form.done_button, Qt.MouseButton.LeftButton)
+    if view.form is not None:
+        shed.bot.mouseClick(view.form.done_button, Qt.MouseButton.LeftButton)
+    with hub.read() as session:
+        jobs = read_fleet(session, on=on, catalogue=CATALOGUE)[0].jobs
+    bought, waits = jobs
+    assert "engine oil" in bought.text
+    assert bought.due_on == on
+    assert waits.phase is Phase.OFF
+    through(view)
+    finish(shed, view)
+    with hub.read() as session:
+        facts = read_fleet(session, on=on, catalogue=CATALOGUE)[0]
+    assert [job.at_seconds for job in facts.jobs[2:]] == [3600, 18_000, 90_000]
+    (passed,) = [one for item in facts.items for one in item.doings if one.code == "E4-08"]
+    assert passed.day == on
+    verdict = judge(facts, on=on, policy=Policy(), limits=CATALOGUE.limits).verdict
+    state = next(one.state for one in verdict.tasks if one.code == "E4-08")
+    assert state is TaskState.CLEAR
