@@ -48,6 +48,7 @@ class FaultDoor(QObject):
             hub=hub, view=self.worth_view, words=words, catalogue=catalogue, parent=self
         )
         self.worth.leftFor.connect(self.leftFor)
+        self.worth.paperWanted.connect(self.paperWanted)
 
     @property
     def is_open(self) -> bool:

@@ -18,6 +18,7 @@ from models.errors import Trouble
 from models.words import SheetSort
 
 RESCUE = "rescue"
+LOOKS = "looks"
 
 
 class PaperDesk:
@@ -46,6 +47,9 @@ class PaperDesk:
         if sort == RESCUE:
             self._rescue(number)
             return
+        if sort == LOOKS:
+            self._looks()
+            return
         papers = Papers(
             window=self._window,
             services=self._services,
@@ -63,6 +67,27 @@ class PaperDesk:
             self._window.view.time.ask()
         elif number is not None:
             papers.print_machine(SheetSort(sort), number)
+
+    def _looks(self) -> None:
+        """Five looks at a machine that is not in the shed yet."""
+        path = self._window.ask_pdf("looks.pdf")
+        if path is None:
+            return
+        from app.appraisal.pocket import pocket_pdf
+        from app.printing import write_whole
+
+        paper, today = self._services.settings.paper, self._hub.moment().today
+        words = self._services.wording
+        try:
+            pdf = pocket_pdf(self._services, paper=paper, only=None, on=today)
+            if pdf is not None:
+                write_whole(path, pdf)
+        except Trouble as trouble:
+            self._window.view.say(words.trouble(trouble))
+        else:
+            said = words.text(msg("The paper lies at {path}."), path=str(path))
+            self._window.view.say(said, calm=True)
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
     def _rescue(self, number: int | None) -> None:
         path = None if number is None else self._window.ask_pdf("rescue.pdf")

@@ -18,6 +18,11 @@ from models.words import SheetSort
 from schedules.choice import Visit
 from schedules.facts import MachineId
 
+NO_PAPER = msg("There is nothing to put on that paper.")
+NOTHING = {
+    SheetSort.FAULTS: msg("No search for a fault runs. Begin one under “Something is wrong…”."),
+}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Papers:
@@ -70,7 +75,7 @@ class Papers:
         try:
             page = make()
             if page is None:
-                view.say(words.text(msg("There is nothing to put on that paper.")), calm=True)
+                view.say(words.text(NOTHING.get(sort, NO_PAPER)), calm=True)
                 return
             write_whole(path, page.pdf)
         except Refused as refused:

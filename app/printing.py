@@ -129,7 +129,7 @@ def _faults(
         if perform is None:
             break
         number = int(each.machine_id)
-        lines = tuple(SheetLine(machine_id=number, text=line) for line in each.lines)
+        lines = tuple(line.line() for line in each.lines)
         act = PrintSheet(sort=SheetSort.FAULTS, paper=paper, machine_ids=(number,), lines=lines)
         numbers[each.machine_id] = str(dict(perform(act).label.values)["name"])
     pdf = fault_pdf(

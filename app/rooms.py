@@ -33,6 +33,8 @@ PAPERS = {
     "work_paper": "work",
     "shopping": "shopping",
     "rescue": "rescue",
+    "fault_paper": "faults",
+    "looks": "looks",
 }
 
 
@@ -201,6 +203,8 @@ class Rooms(QObject):
             "work_paper": self._paper_wanted,
             "shopping": self._paper_wanted,
             "rescue": self._paper_wanted,
+            "fault_paper": self._paper_wanted,
+            "looks": self._paper_wanted,
             "find": self._window.view.look_for,
             "time": self._window.view.time.ask,
             "help_year": self._help_wanted,

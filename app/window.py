@@ -120,6 +120,8 @@ class MainWindow(QMainWindow):
         self._add(menu, "shopping", msg("Shopping list…"))
         self._add(menu, "tags", msg("Tags for cans and tanks…"))
         self._add(menu, "rescue", msg("From wreck to work…"))
+        self._add(menu, "fault_paper", msg("Next steps of a search for a fault…"))
+        self._add(menu, "looks", msg("Five looks before you buy…"))
         self._build_look_menu()
         menu = self._menu(msg("&Help"))
         help_key = QKeySequence.StandardKey.HelpContents

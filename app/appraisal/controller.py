@@ -38,6 +38,7 @@ class AppraisalController(QObject):
     """Keeps the number in step with what is typed. `leftFor`: the room is done with."""
 
     leftFor = Signal(str)
+    paperWanted = Signal(str)
 
     def __init__(
         self,
@@ -150,6 +151,8 @@ class AppraisalController(QObject):
     def _act(self, name: str) -> None:
         if name == "back":
             self.leftFor.emit("")
+        elif name == "pocket":
+            self.paperWanted.emit("looks")
         elif name == "draw" and self._search is not None and self._found is not None:
             outcome = self._hub.perform(
                 StopWhen(

@@ -21,6 +21,7 @@ LABELS = {
     "fold": msg("What lies behind it"),
     "order_head": msg("What would be tried, in this order"),
     "ends_head": msg("How it may end"),
+    "pocket": msg("Print five looks for the pocket…"),
     "draw": msg("Draw this line for the search"),
     "marks": msg(
         "Odds, minutes and what parts cost (10 for a small thing, 40 for a part, 150 for a "

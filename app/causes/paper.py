@@ -13,6 +13,7 @@ from app.causes.room_picture import SearchPicture
 from app.services import Services
 from app.sheets.fault_rows import FaultSheet, FaultStep
 from app.wording.languages import msg
+from models.acts.fault_sheets import PrintedStep
 from models.facts.searches import Search, read_finds, read_searches, read_told
 from models.words import SearchDoing
 from resources.fault_models import load_fault_models
@@ -34,7 +35,7 @@ class FaultPaper:
 
     machine_id: MachineId
     sheet: FaultSheet
-    lines: tuple[str, ...]
+    lines: tuple[PrintedStep, ...]
 
 
 def fault_papers(
@@ -89,7 +90,23 @@ def _paper(picture: SearchPicture, search: Search, model: FaultModel) -> FaultPa
     return FaultPaper(
         machine_id=facts.machine_id,
         sheet=sheet,
-        lines=tuple(f"{one.number} {one.title}" for one in steps),
+        lines=tuple(
+            _kept(facts.machine_id, model, branch, step)
+            for branch, step in zip(branches, steps, strict=True)
+        ),
+    )
+
+
+def _kept(machine_id: MachineId, model: FaultModel, branch: Branch, step: FaultStep) -> PrintedStep:
+    advice = branch.advice
+    is_cure = advice.kind is AdviceKind.CURE
+    return PrintedStep(
+        machine_id=int(machine_id),
+        number=step.number,
+        title=step.title,
+        symptom=str(model.symptom_id),
+        subject=str(advice.cause if is_cure else advice.reading),
+        place=(advice.cure or 0) if is_cure else None,
     )
 
 

@@ -28,7 +28,7 @@ from models.words import SearchDoing
 from schedules.fault_facts import CauseId, FaultModel
 from schedules.fault_search import Plan
 from schedules.fault_state import FaultState
-from schedules.faults import Advice, next_step
+from schedules.faults import Advice, AdviceKind, next_step
 from schedules.plan import Judging
 
 CHANGEABLE = frozenset({SearchDoing.SEEN, SearchDoing.TESTED, SearchDoing.CANNOT})
@@ -58,9 +58,27 @@ class SearchPicture:
         )
         return carried_on(model, begun, search.standing)
 
-    def advice(self, model: FaultModel, state: FaultState, plan: Plan | None = None) -> Advice:
-        """The next step: by the rule at once, by a plan when there is one."""
-        return next_step(model, state, plan=plan)
+    def advice(
+        self, search: Search, model: FaultModel, state: FaultState, plan: Plan | None = None
+    ) -> Advice:
+        """The next step: by the rule at once, by a plan when there is one. After a cure that helped
+        nothing is left but to say so."""
+        cured = next((one for one in search.standing if one.doing is SearchDoing.CURED), None)
+        if cured is None:
+            return next_step(model, state, plan=plan)
+        return Advice(
+            kind=AdviceKind.WORKS,
+            reading=None,
+            cause=CauseId(cured.subject),
+            cure=cured.place,
+            goes_on=None,
+            opening=None,
+            minutes=0.0,
+            expected_minutes=0.0,
+            ask=(),
+            handover_offered=False,
+            grounds=(),
+        )
 
     # -- the room ----------------------------------------------------------------------------
 

@@ -37,6 +37,7 @@ SHEETS = (
     "work",
     "shopping",
     "faults",
+    "looks",
     "tags",
 )
 LONGEST_SITTING = 24 * 60

@@ -16,6 +16,8 @@ from schedules.facts import MachineId
 NUMBERED = frozenset({SheetSort.PRESEASON, SheetSort.STORAGE, SheetSort.WORK, SheetSort.FAULTS})
 """Sheets that come back, and so are noted in the file."""
 STORED = "stored"
+LOOKS = "looks"
+"""Five looks for the pocket: they never come back as a sheet either."""
 RESCUE = "rescue"
 """The record of a machine: it never comes back, so the file keeps no sort of sheet for it."""
 NO_MACHINE = msg("There is no machine to print it for.")
@@ -33,6 +35,8 @@ def run_sheet(call: Call) -> int:
         return _rescue(call)
     if call.arguments.sort == STORED:
         return _stored(call)
+    if call.arguments.sort == LOOKS:
+        return _looks(call)
     sort = SheetSort(call.arguments.sort)
     out: Path = call.arguments.out
     wanted: list[int] | None = call.arguments.machine
@@ -77,6 +81,30 @@ def _stored(call: Call) -> int:
             return Exit.USAGE
         write_whole(out, pdf)
         said = msg("The stored tags are written to {path}.")
+        said_done(call, "sheet", paths=[out], lines=[words.text(said, path=str(out))])
+    return Exit.DONE
+
+
+def _looks(call: Call) -> int:
+    from app.appraisal.pocket import pocket_pdf  # nothing else needs it
+
+    out: Path = call.arguments.out
+    wanted: list[int] | None = call.arguments.machine
+    with call.open_services(call.file, False) as services:
+        words = services.wording
+        missing = _missing(services, wanted or [], call)
+        if missing:
+            said = msg("There is no machine {numbers} in this household.")
+            call.output.warn(words.text(said, numbers=", ".join(missing)))
+            return Exit.USAGE
+        only = None if wanted is None else frozenset(MachineId(number) for number in wanted)
+        paper = Paper(call.arguments.paper or services.settings.paper)
+        pdf = pocket_pdf(services, paper=paper, only=only, on=call.moment.today)
+        if pdf is None:
+            call.output.warn(words.text(NO_MACHINE))
+            return Exit.USAGE
+        write_whole(out, pdf)
+        said = msg("The five looks are written to {path}.")
         said_done(call, "sheet", paths=[out], lines=[words.text(said, path=str(out))])
     return Exit.DONE
 

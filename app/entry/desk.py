@@ -31,6 +31,7 @@ from app.settings.forms import household_page, made_place, made_settings, place_
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.acts.again import fuel_again, work_again
+from models.acts.fault_sheets import PrintedStep, printed_steps
 from models.acts.fuel import FuelAct
 from models.acts.readings import Measure
 from models.acts.sheets import SheetLine, read_lines, sheet_of
@@ -259,15 +260,31 @@ class Desk(QObject):
             with self._hub.read() as session:
                 sheet = sheet_of(session, number)
                 entered, lines = sheet.entered_on, read_lines(sheet.lines)
-                if sheet.sort is SheetSort.FAULTS and lines:
-                    return Step("fault", lines[0].machine_id)
+                steps, is_search = printed_steps(sheet.lines), sheet.sort is SheetSort.FAULTS
         except Refused as refused:
             return Said(self._words.refused(refused), "number")
         if entered is not None:
             words = self._words
             said = msg("That sheet was entered on {day} already.")
             return Said(words.text(said, day=words.day(entered)), "number")
+        if is_search and lines:
+            return self._fault_sheet(number, lines[0].machine_id, steps)
         return self._hub.moment().today, lines
+
+    def _fault_sheet(self, number: int, machine_id: int, steps: tuple[PrintedStep, ...]) -> Made:
+        """The steps of a search on paper; an older sheet leads to the search itself."""
+        from app.entry.fault_sheet import fault_sheet_wish  # no other sheet needs the models
+
+        self._judging = self.judged(machine_id)
+        if self._judging is None or not steps:
+            return Step("fault", machine_id)
+        return fault_sheet_wish(
+            self._words,
+            number=number,
+            machine=self._judging.facts.name,
+            today=self._hub.moment().today,
+            steps=steps,
+        )
 
     def _new_place(self) -> Wish:
         def make(answers: Mapping[str, object]) -> Made:

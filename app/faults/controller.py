@@ -180,7 +180,7 @@ class FaultController(QObject):
             )
             return
         state = picture.state(self._search, model)
-        self._advice = picture.advice(model, state)
+        self._advice = picture.advice(self._search, model, state)
         self._view.show_state(
             picture.searching(self._search, model, self._advice, can_write=can_write, notice=notice)
         )
@@ -209,7 +209,7 @@ class FaultController(QObject):
             picture, search, before = self._picture, self._search, self._advice
             if picture is None or search is None or before is None:
                 return
-            advice = picture.advice(model, state, plan)
+            advice = picture.advice(search, model, state, plan)
             same = (advice.kind, advice.reading, advice.cause) == (
                 before.kind,
                 before.reading,

@@ -88,7 +88,15 @@ class Doing:
         return NoteStep(search_id=self.search.search_id, doing=SearchDoing.OVER, on=self.on)
 
     def still_not(self) -> Act | None:
-        """The last answer said that it works; it does not hold."""
+        """What was done last made it work, and it does not hold."""
+        if self.advice.cause is not None and self.advice.cure is not None:
+            return TryCure(
+                search_id=self.search.search_id,
+                cause=str(self.advice.cause),
+                place=self.advice.cure,
+                helped=False,
+                on=self.on,
+            )
         tested = [one for one in self.search.standing if one.doing is SearchDoing.TESTED]
         return TakeBackStep(step_id=tested[-1].step_id) if tested else None
 

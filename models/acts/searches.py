@@ -143,7 +143,8 @@ class CannotTest:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TryCure:
-    """A cure was done, the same test made again, the machine tried: it helped, or it did not."""
+    """A cure was done, the same test made again, the machine tried: it helped, or it did not. That
+    it did not help after all takes the place of that it did."""
 
     search_id: int
     cause: str
@@ -162,8 +163,11 @@ class TryCure:
         if self.helped:
             doing = SearchDoing.CURED
         standing = _standing(session, row, self.cause, CURES)
-        if any(one.place == self.place for one in standing):
+        same = [one for one in standing if one.place == self.place]
+        if any(one.doing is doing for one in same) or (same and self.helped):
             raise Refused(RefusedCode.NOTHING_CHANGED)
+        for one in same:
+            one.withdrawn = True
         _wake(row)
         minutes = None if self.minutes is None else whole("minutes", self.minutes, 0, MOST_MINUTES)
         _add(session, row, doing, self.on, self.cause, place=self.place, minutes=minutes)

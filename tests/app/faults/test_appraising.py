@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 
 from app.appraisal.picture import AppraisalWords
+from app.appraisal.pocket import BRINGS, most_cents
 from app.appraisal.wreck import LOOKS, Asking, appraise, looks_of, wreck_of
 from app.causes.picture import FaultWords
 from app.wording.units import METRIC
@@ -86,3 +87,12 @@ def test_the_looks_need_no_tool_and_open_nothing(symptom: SymptomId):
     assert 1 <= len(looks) <= LOOKS
     assert all(getattr(one, "opening", None) is None for one in looks)
     assert all(not getattr(one, "tools", ()) for one in looks)
+
+
+def test_the_pocket_sheet_says_what_to_pay_at_most_behind_every_answer():
+    found = {
+        str(outcome.outcome_id): most_cents(THROWER, seen(Q_CORD=str(outcome.outcome_id)))
+        for outcome in THROWER.reading(ReadingId("Q-CORD")).outcomes
+    }
+    assert found["easy"] < found["heavy"] < found["normal"] <= BRINGS
+    assert all(cents % 500 == 0 for cents in found.values())
