@@ -162,6 +162,7 @@ class MainWindow(QMainWindow):
         self._add(menu, "about", msg("About this machine…"))
         menu.addSeparator()
         self._add(menu, "place", msg("Where it all stands…"))
+        self._add(menu, "shelf", msg("What lies on the shelf…"))
         self._add(menu, "household", msg("Language, units, paper…"))
 
     def _build_look_menu(self) -> None:

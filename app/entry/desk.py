@@ -19,8 +19,8 @@ from app.entry.fuel_forms import fuel_page, made_fuel
 from app.entry.lines import Lines
 from app.entry.machine_forms import MachineForms
 from app.entry.manual import Manual
-from app.entry.places import place_wish
 from app.entry.questions import Made, Step, Wish
+from app.entry.seldom import Seldom
 from app.entry.short_way import ASKED, first_looks
 from app.entry.standing import Standing
 from app.entry.typed import KnownMachine, last_shown
@@ -100,6 +100,7 @@ class Desk(QObject):
         self._standing = Standing(words=words)
         self._lines = Lines(words=words)
         self._manual = Manual(words=words, catalogue=catalogue)
+        self._seldom = Seldom(hub=hub, words=words, catalogue=catalogue)
         self._wish: Wish | None = None
         self._judging: Judging | None = None
 
@@ -146,8 +147,8 @@ class Desk(QObject):
             case "add":
                 wish = self._machine_forms.add(settings, self._places(), today)
                 return Wish(wish.page, wish.make, then=self._what_now)
-            case "place":
-                return place_wish(self._places(), judging, self._catalogue, self._words)
+            case "place" | "shelf":
+                return self._seldom.of_the_shed(name, judging)
             case "new_place":
                 return self._new_place()
             case "back":
@@ -183,6 +184,8 @@ class Desk(QObject):
                 return forms.work(judging, settings, today, tuple(first_looks(judging)))
             case _ if name == "built" or name.startswith("figure-"):
                 return self._begin_known(name, judging, settings)
+            case _ if self._seldom.knows(name):
+                return self._seldom.begin(name, judging)
             case _:
                 return self._begin_standing(name, judging)
 

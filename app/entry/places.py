@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from app.entry.questions import Made, Questions, Wish
+from app.entry.seasons import Year
 from app.pieces.asked import choice
 from app.settings.forms import made_place, place_page
 from app.wording.languages import msg
@@ -17,9 +18,14 @@ NEW = "new"
 
 
 def place_wish(
-    places: list[PlaceFacts], judging: Judging | None, catalogue: Catalogue, words: Wording
+    places: list[PlaceFacts],
+    judging: Judging | None,
+    year: Callable[[PlaceFacts], Mapping[str, Callable[[], Wish]]],
+    catalogue: Catalogue,
+    words: Wording,
 ) -> Wish:
-    """Which place, and then the place itself; that of the machine that is shown comes first."""
+    """Which place, and then the place itself; that of the machine that is shown comes first.
+    `year`: the ways onward about a place's own year."""
     here = "" if judging is None else judging.facts.place.split(", ")[0]
     near_first = sorted(places, key=lambda place: place.name != here)
     ways = [(str(place.place_id), place.name) for place in near_first]
@@ -35,13 +41,23 @@ def place_wish(
 
     def make(answers: Mapping[str, object]) -> Made:
         place = by_id.get(choice(answers, "way"))
+        if place is None:
+            return _page(None, catalogue, words)
 
-        def made(given: Mapping[str, object]) -> Made:
-            return made_place(given, place)
+        def change() -> Wish:
+            return _page(place, catalogue, words)
 
-        return Wish(place_page(place, catalogue, words), made)
+        ways = Year(words=words, catalogue=catalogue)
+        return ways.ways(place, {"change": change, **year(place)})
 
     return Wish(page, make)
+
+
+def _page(place: PlaceFacts | None, catalogue: Catalogue, words: Wording) -> Wish:
+    def made(given: Mapping[str, object]) -> Made:
+        return made_place(given, place)
+
+    return Wish(place_page(place, catalogue, words), made)
 
 
 def _said(place: PlaceFacts, catalogue: Catalogue, words: Wording) -> str:

@@ -52,6 +52,13 @@ class Standing:
             ("change", words.text(msg("Name and type plate…"))),
             ("move", words.text(msg("It stands somewhere else…"))),
             ("came", words.text(msg("The day it came…"))),
+            ("details", words.text(msg("What to know of it: oil, plug, belt…"))),
+            ("duties", words.text(msg("How hard it works…"))),
+            ("built", words.text(msg("How it is built…"))),
+            ("units", words.text(msg("Engine, battery or pack changed…"))),
+            ("meter", words.text(msg("The hour meter was changed…"))),
+            ("noted", words.text(msg("A job or a fault that is noted…"))),
+            ("rest", words.text(msg("How long it sleeps, what is off meanwhile…"))),
             ("gone", words.text(msg("Sold, scrapped, given away…"))),
             ("mistake", words.text(msg("Entered by mistake…"))),
         ]

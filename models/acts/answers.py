@@ -215,6 +215,23 @@ class SetDetail:
         return _report(ActCode.ANSWER, machine)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetDetails:
+    """Several things to know at the machine at once, in one step of undo."""
+
+    machine_id: int
+    details: tuple[tuple[str, str], ...]
+
+    def run(self, session: Session, moment: Moment) -> Changes:
+        """Raises Refused."""
+        machine = machine_of(session, self.machine_id)
+        _something(self.details)
+        for detail, text in self.details:
+            one = SetDetail(machine_id=machine.number, detail=detail, text=text)
+            one.run(session, moment)
+        return _report(ActCode.ANSWER, machine)
+
+
 def _something(answers: tuple[object, ...]) -> None:
     if not answers:
         raise Refused(RefusedCode.NOTHING_GIVEN, field="answers")

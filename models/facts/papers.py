@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -20,6 +21,34 @@ def read_shelf(session: Session) -> Mapping[str, int]:
         )
     )
     return {code: int(quantity) for code, quantity in rows}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShelfPart:
+    """A part that lies ready: the catalogue's code, which sort of it, how many, where."""
+
+    part: str
+    name: str
+    spec: str
+    quantity: int
+    spot: str
+    note: str
+
+
+def read_shelf_parts(session: Session) -> tuple[ShelfPart, ...]:
+    """Every part of the shelf, by name; those that are used up, too."""
+    rows = session.scalars(select(ShelfPartRow).order_by(ShelfPartRow.name, ShelfPartRow.spec))
+    return tuple(
+        ShelfPart(
+            part=row.part_code,
+            name=row.name,
+            spec=row.spec,
+            quantity=row.quantity,
+            spot=row.spot,
+            note=row.note,
+        )
+        for row in rows
+    )
 
 
 def read_details(session: Session) -> Mapping[int, Mapping[str, str]]:

@@ -66,6 +66,30 @@ class PlaceFacts:
                 return self.month_swings_mc
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnMonth:
+    """What a household set of a month outdoors, in thousandths of a degree Celsius."""
+
+    mean_mc: int
+    low_mc: int | None
+    high_mc: int | None
+
+
+def read_own_months(session: Session, *, place_id: int) -> dict[int, OwnMonth]:
+    """The months that were set at a place, by number; the others are as in its climate."""
+    rows = session.execute(
+        select(
+            PlaceMonthRow.month,
+            PlaceMonthRow.mean_mc,
+            PlaceMonthRow.low_mc,
+            PlaceMonthRow.high_mc,
+        ).where(PlaceMonthRow.place_id == place_id)
+    )
+    return {
+        month: OwnMonth(mean_mc=mean, low_mc=low, high_mc=high) for month, mean, low, high in rows
+    }
+
+
 def read_places(session: Session, *, catalogue: Catalogue) -> dict[int, PlaceFacts]:
     """Every place by its id."""
     months: dict[int, dict[int, int]] = defaultdict(dict)

@@ -9,6 +9,7 @@ from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from models.tables.machines import FittingRow, ItemRow, MachinePlaceRow, MachineRow
+from models.tables.work import StorageSpellRow
 from schedules.facts import ItemSort, Past
 
 
@@ -48,6 +49,59 @@ class Standing:
 
     place_id: int
     spot: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rest:
+    """The spell in storage a machine is in: since when, until when, what is off or open."""
+
+    since_on: date
+    planned_last: date | None
+    off_or_open: str
+    note: str
+
+
+def read_rest(session: Session, *, machine_id: int, on: date) -> Rest | None:
+    """The spell the machine is in on the day; None when it is in use."""
+    row = session.scalars(
+        select(StorageSpellRow)
+        .where(
+            StorageSpellRow.machine_id == machine_id,
+            StorageSpellRow.put_away_on <= on,
+            or_(StorageSpellRow.woken_on.is_(None), StorageSpellRow.woken_on > on),
+        )
+        .order_by(StorageSpellRow.put_away_on.desc())
+        .limit(1)
+    ).first()
+    if row is None:
+        return None
+    return Rest(
+        since_on=row.put_away_on,
+        planned_last=row.planned_last,
+        off_or_open=row.off_or_open,
+        note=row.note,
+    )
+
+
+def read_spares(session: Session, *, on: date) -> tuple[PlateFacts, ...]:
+    """Units that are here on the day and may be fitted: those on nothing, and packs, which may be
+    on several machines at once."""
+    fitted = (
+        select(FittingRow.item_id)
+        .where(FittingRow.from_on <= on, or_(FittingRow.off_on.is_(None), FittingRow.off_on > on))
+        .scalar_subquery()
+    )
+    rows = session.scalars(
+        select(ItemRow)
+        .where(
+            ItemRow.sort != ItemSort.MACHINE,
+            ItemRow.came_on <= on,
+            or_(ItemRow.retired_on.is_(None), ItemRow.retired_on > on),
+            or_(ItemRow.sort == ItemSort.PACK, ItemRow.id.not_in(fitted)),
+        )
+        .order_by(ItemRow.id)
+    )
+    return tuple(_facts(item, None) for item in rows)
 
 
 def read_plates(session: Session, *, machine_id: int, on: date) -> tuple[PlateFacts, ...]:
