@@ -125,7 +125,7 @@ class AppraisalController(QObject):
                 asking,
                 self._found,
                 spent=self._spent,
-                can_draw=self._search is not None and self._hub.can_write,
+                can_draw=bool(asking.running) and self._search is not None and self._hub.can_write,
             )
         )
 

@@ -17,6 +17,7 @@ LABELS = {
     "as_it_stands": msg("As it stands, in parts or as scrap, it brings"),
     "looks_head": msg("Five looks at the seller’s drive"),
     "looks_second": msg("No tool, nothing opened, five minutes in all."),
+    "first": msg("What to look at first"),
     "most": msg("Pay no more than"),
     "fold": msg("What lies behind it"),
     "order_head": msg("What would be tried, in this order"),

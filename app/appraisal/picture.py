@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from app.appraisal.state import AppraisalState, EndLine, LookLine
-from app.appraisal.wreck import Appraised, Asking, looks_of
+from app.appraisal.wreck import Appraised, Asking, looks_of, still_open
 from app.causes.picture import FaultWords
 from app.wording.languages import msg
 from schedules.appraisal import Choice
@@ -45,6 +46,22 @@ class AppraisalWords:
         """The whole room."""
         text = self.words.words.text
         asked = self._money(asking.asked)
+        if not asking.running:
+            return AppraisalState(
+                title=text(model.title),
+                looks=self._looks(model, state),
+                most="",
+                stop="",
+                choice="",
+                asked=asked,
+                between="",
+                first_look="",
+                ends=(),
+                order=(),
+                spent=spent,
+                notice=notice,
+                first=self._what_first(model, state),
+            )
         return AppraisalState(
             title=text(model.title),
             looks=self._looks(model, state),
@@ -81,6 +98,39 @@ class AppraisalWords:
             money=self._money(found.cents),
             time=time,
         )
+
+    def _what_first(self, model: FaultModel, state: FaultState) -> tuple[str, ...]:
+        """Nobody said what it brings: the range of the answer, and what would change it."""
+        text, percent = self.words.words.text, self._percent
+        found = still_open(model, state)
+        lines = [
+            text(
+                msg(
+                    "As it is known now, pay at most {now} in the hundred of what it brings when "
+                    "it runs; after one look more it may be {least} or {most}."
+                ),
+                now=percent(found.now),
+                least=percent(found.least),
+                most=percent(found.most),
+            ),
+            text(
+                msg(
+                    "Say what it brings running, and the number stands here. If you do not know: "
+                    "some 70 in the hundred of its price new after a year, 50 after five, 35 after "
+                    "ten (our judgement)."
+                )
+            ),
+        ]
+        if found.looks:
+            look, least, most = found.looks[0]
+            said = msg("Look at this first, it changes most (from {least} to {most}): {look}")
+            lines.insert(
+                1, text(said, look=text(look.name), least=percent(least), most=percent(most))
+            )
+        return tuple(lines)
+
+    def _percent(self, share: Fraction) -> str:
+        return str(round(share * 20) * 5)
 
     def _looks(self, model: FaultModel, state: FaultState) -> tuple[LookLine, ...]:
         text = self.words.words.text

@@ -27,7 +27,8 @@ class EndLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AppraisalState:
-    """One number and one line; the rest waits behind a fold."""
+    """One number and one line; the rest waits behind a fold. `first`: what to do first while nobody
+    has said what it brings, in the place of the number."""
 
     title: str
     looks: tuple[LookLine, ...]
@@ -40,5 +41,6 @@ class AppraisalState:
     ends: tuple[EndLine, ...]
     order: tuple[str, ...]
     spent: str = ""
+    first: tuple[str, ...] = ()
     can_draw: bool = False
     notice: str = ""

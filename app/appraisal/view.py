@@ -111,7 +111,14 @@ class AppraisalView(QWidget):
         column = QVBoxLayout(pane)
         column.setContentsMargins(look.MARGIN, look.MARGIN // 2, look.MARGIN, look.MARGIN)
         column.setSpacing(look.GAP)
-        column.addWidget(plain_label(self._labels["most"], role="head"))
+        self.first_head = plain_label(self._labels["first"], role="head")
+        column.addWidget(self.first_head)
+        self.first = QWidget()
+        self._first_column = QVBoxLayout(self.first)
+        self._first_column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.first)
+        self.most_head = plain_label(self._labels["most"], role="head")
+        column.addWidget(self.most_head)
         self.most = plain_label("", role="name")
         column.addWidget(self.most)
         self.stop = plain_label("", role="lead")
@@ -146,6 +153,15 @@ class AppraisalView(QWidget):
         self.spent.setText(state.spent)
         self.spent.setVisible(bool(state.spent))
         self.draw_button.setVisible(state.can_draw)
+        emptied(self._first_column)
+        for line in state.first:
+            self._first_column.addWidget(plain_label(line, role="lead"))
+        for widget in (self.first_head, self.first):
+            widget.setVisible(bool(state.first))
+        known = not state.first
+        for widget in (self.most_head, self.most, self.stop, self.fold_button):
+            widget.setVisible(known)
+        self.behind.setVisible(known and self.fold_button.isChecked())
         self._show_behind(state)
         self.restyle_frame()
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from schedules.appraisal import Look, Offer, RescueStep, Wreck, judge_offer
 from schedules.fault_facts import (
+    BLANK,
     NONE_OF_THESE,
     Cause,
     CauseId,
@@ -19,7 +20,7 @@ from schedules.fault_facts import (
     Reading,
 )
 from schedules.fault_odds import likely
-from schedules.fault_state import FaultState
+from schedules.fault_state import FaultState, noticed
 
 # Cents of a cost class, our judgement; the classes are bounds, these lie in their middle.
 CLASS_CENTS: Mapping[CostClass, int] = {
@@ -79,10 +80,17 @@ def looks_of(model: FaultModel) -> tuple[Question | FaultTest, ...]:
     return (*model.questions, *quick)[:LOOKS]
 
 
-def wreck_of(model: FaultModel, state: FaultState, asking: Asking, running: Fraction) -> Wreck:
+def wreck_of(
+    model: FaultModel,
+    state: FaultState,
+    asking: Asking,
+    running: Fraction,
+    *,
+    repairs: int = REPAIRS,
+) -> Wreck:
     """Causes by their odds of now, each with its default cure; what is left is none of these."""
     suspects = [one for one in likely(model, state) if one.cause.cause_id != NONE_OF_THESE]
-    kept = suspects[:REPAIRS]
+    kept = suspects[:repairs]
     chances = {
         str(one.cause.cause_id): Fraction(round(one.odds * SHARE_PLACES), SHARE_PLACES)
         for one in kept
@@ -157,3 +165,52 @@ def appraise(
         minutes=sum(step.minutes for step in order),
         cents=int(sum((step.cents for step in order), Fraction())),
     )
+
+
+# Such a machine, when it runs, brings so much in the middle: cents, our judgement. Shares of the
+# price are told out of it while nobody has said what this one brings.
+ORDINARY_CENTS = 20_000
+# Repairs that are weighed for a first glance, which has to be quick.
+AT_A_GLANCE = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Open:
+    """What is still open about a machine of which nothing is said: the share of its running price
+    to pay at most now, and the least and the most after one look more. `looks`: each with its own
+    least and most, the one that changes most first."""
+
+    now: Fraction
+    looks: tuple[tuple[Reading, Fraction, Fraction], ...]
+
+    @property
+    def least(self) -> Fraction:
+        """The worst that one look can bring."""
+        return min((low for _, low, _ in self.looks), default=self.now)
+
+    @property
+    def most(self) -> Fraction:
+        """The best that one look can bring."""
+        return max((high for _, _, high in self.looks), default=self.now)
+
+
+def still_open(model: FaultModel, state: FaultState) -> Open:
+    """The range of the answer, and what would change it."""
+
+    def share(after: FaultState) -> Fraction:
+        running = Fraction(ORDINARY_CENTS)
+        wreck = wreck_of(model, after, Asking(), running, repairs=AT_A_GLANCE)
+        return max(Fraction(0), judge_offer(wreck, asked=Fraction(0)).most) / ORDINARY_CENTS
+
+    found: list[tuple[Reading, Fraction, Fraction]] = []
+    for look in looks_of(model):
+        if state.outcome(look.reading_id) is not None:
+            continue
+        shares = [
+            share(noticed(model, state, look.reading_id, one.outcome_id))
+            for one in look.outcomes
+            if one.outcome_id != BLANK
+        ]
+        found.append((look, min(shares), max(shares)))
+    found.sort(key=lambda one: one[1] - one[2])
+    return Open(now=share(state), looks=tuple(found))

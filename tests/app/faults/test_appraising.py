@@ -8,7 +8,7 @@ import pytest
 
 from app.appraisal.picture import AppraisalWords
 from app.appraisal.pocket import BRINGS, most_cents
-from app.appraisal.wreck import LOOKS, Asking, appraise, looks_of, wreck_of
+from app.appraisal.wreck import LOOKS, Asking, appraise, looks_of, still_open, wreck_of
 from app.causes.picture import FaultWords
 from app.wording.units import METRIC
 from app.wording.wording import Wording
@@ -96,3 +96,23 @@ def test_the_pocket_sheet_says_what_to_pay_at_most_behind_every_answer():
     }
     assert found["easy"] < found["heavy"] < found["normal"] <= BRINGS
     assert all(cents % 500 == 0 for cents in found.values())
+
+
+def test_nothing_said_gives_a_range_and_the_look_that_changes_most():
+    said = AppraisalWords(
+        words=FaultWords(words=Wording("en_GB", METRIC, load_catalogue()), models=MODELS),
+        currency="GBP",
+    )
+    asking = Asking()
+    state = begin(MODELS)
+    found = still_open(THROWER, state)
+    assert 0 <= found.least < found.now < found.most <= 1
+    spreads = [high - low for _, low, high in found.looks]
+    assert spreads == sorted(spreads, reverse=True)
+    shown = said.show(THROWER, state, asking, appraise(THROWER, state, asking, with_looks=False))
+    assert shown.most == ""
+    assert found.looks[0][0].name in shown.first[1]
+    answered = seen(Q_CORD="easy")
+    assert "Q-CORD" not in {
+        str(one.reading_id) for one, _, _ in still_open(THROWER, answered).looks
+    }
