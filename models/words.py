@@ -116,8 +116,9 @@ class FuelDoing(StrEnum):
     """What happened to the fuel of a vessel.
 
     BOUGHT: new fuel came into it. FOUND: what was in it when it came. POURED: from it into
-    another. FILLED: topped up, nobody knows from where. BURNT, DRAINED: gone. LEVEL: what is in it
-    now, by eye. TREATED: stabiliser added. LOOKED: nose and jar.
+    another. FILLED: topped up, nobody knows from where. BURNT, DRAINED, SPILLED: gone; DISPOSED:
+    taken to a collection point. LEVEL: what is in it now, by eye. TREATED: stabiliser added.
+    LOOKED: nose and jar. OILED: oil added, to make a mix.
     """
 
     BOUGHT = "bought"
@@ -129,6 +130,9 @@ class FuelDoing(StrEnum):
     LEVEL = "level"
     TREATED = "treated"
     LOOKED = "looked"
+    SPILLED = "spilled"
+    DISPOSED = "disposed"
+    OILED = "oiled"
 
 
 class PaymentSort(StrEnum):

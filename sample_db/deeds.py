@@ -20,7 +20,7 @@ from models.acts.work import LineGiven, RecordWork
 from models.changes import Area
 from models.words import InferredFrom, LineOutcome, PaymentSort, RunOutcome
 from sample_db.chronicle import Make, Shed
-from schedules.facts import FuelSort, ItemSort, Look, Past, Phase
+from schedules.facts import FuelSort, Gone, ItemSort, Look, Past, Phase
 
 HOUR = 3600
 MINUTE = 60
@@ -273,14 +273,14 @@ def level(vessel: str, day: date, tenths: int, *, note: str = "") -> Make:
     return make
 
 
-def drain(vessel: str, day: date, *, burnt: bool = False, note: str = "") -> Make:
+def drain(vessel: str, day: date, *, gone: Gone = Gone.DRAINED, note: str = "") -> Make:
     """All of it out, or run dry; nothing where nothing is."""
 
     def make(shed: Shed) -> Drain | None:
         if vessel not in shed.filled:
             return None
         shed.filled.remove(vessel)
-        return Drain(vessel_id=shed.of(Area.FUEL, vessel), day=day, burnt=burnt, note=note)
+        return Drain(vessel_id=shed.of(Area.FUEL, vessel), day=day, gone=gone, note=note)
 
     return make
 

@@ -7,7 +7,7 @@ from models.changes import Area
 from sample_db.chronicle import Chronicle
 from sample_db.deeds import LITRE, drain, fill, look_at
 from sample_db.house import HOME, PARENTS, at
-from schedules.facts import FuelSort, FuelUse, Look, VesselSort
+from schedules.facts import FuelSort, FuelUse, Gone, Look, VesselSort
 
 CAN, SHED_CAN, MIX_CAN, OLD_CAN = (
     "Red can A, garage",
@@ -40,7 +40,7 @@ def tell(story: Chronicle) -> None:
                 story.add(day, buy, hour=FORENOON)
     for month, day_of_month, tenths in _MIX:
         for day in story.yearly(month, day_of_month):
-            story.add(day, drain(MIX_CAN, day, note="to the tip"), hour=FORENOON - 1)
+            story.add(day, drain(MIX_CAN, day, gone=Gone.DISPOSED), hour=FORENOON - 1)
             mix = fill(MIX_CAN, day, tenths, FuelSort.PREMIX, oil_ratio=50)
             story.add(day, mix, hour=FORENOON)
 

@@ -28,7 +28,7 @@ from sample_db.deeds import (
 from sample_db.fuel import MIX_CAN, SHED_CAN
 from sample_db.house import ADA, HOME, PARENTS, TOMAS, arrive, at
 from sample_db.upkeep import Upkeep, Year, look_after
-from schedules.facts import Past, Phase
+from schedules.facts import Gone, Past, Phase
 
 MOWING = (4, 5, 6, 7, 8, 9, 10)
 TRACTOR, PUSH, TRIMMER = "Lawn tractor", "Push mower", "Trimmer"
@@ -174,7 +174,7 @@ def _tractor_drinks(story: Chronicle) -> None:
         story.add(day, pour(SHED_CAN, TRACTOR, day, 55))
     for month, day_of_month in ((5, 6), (6, 21), (8, 6), (9, 14)):
         for day in story.yearly(month, day_of_month, since=date(story.begun.year + 1, 1, 1)):
-            story.add(day, drain(TRACTOR, day, burnt=True), hour=NOON)
+            story.add(day, drain(TRACTOR, day, gone=Gone.BURNT), hour=NOON)
             story.add(day, pour(SHED_CAN, TRACTOR, day, 60))
     for day in story.yearly(11, 4):
         story.add(day, treat(TRACTOR, day, 20))
@@ -233,10 +233,10 @@ def _push_works(story: Chronicle) -> None:
         story.add(day, measure(PUSH, day, lost))
     for month, day_of_month in ((5, 7), (6, 22), (8, 7), (9, 13)):
         for day in story.yearly(month, day_of_month, since=came):
-            story.add(day, drain(PUSH, day, burnt=True), hour=NOON)
+            story.add(day, drain(PUSH, day, gone=Gone.BURNT), hour=NOON)
             story.add(day, pour(SHED_CAN, PUSH, day, 8))
     for day in story.yearly(11, 4):
-        story.add(day, drain(PUSH, day, burnt=True, note="run dry"), hour=NOON)
+        story.add(day, drain(PUSH, day, gone=Gone.BURNT, note="run dry"), hour=NOON)
 
 
 # -- the trimmer ------------------------------------------------------------------------------

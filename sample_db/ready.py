@@ -24,7 +24,7 @@ from sample_db.deeds import (
 )
 from sample_db.house import ADA, HOME, TOMAS, arrive, at
 from sample_db.upkeep import Upkeep, Year, look_after, minutes
-from schedules.facts import FuelSort, Past, Phase
+from schedules.facts import FuelSort, Gone, Past, Phase
 
 GENERATOR, WASHER = "Generator", "Pressure washer"
 NOON = 12
@@ -143,7 +143,7 @@ def _washer(story: Chronicle) -> None:
     for day in story.yearly(4, 15, since=came):
         story.add(day, fill(WASHER, day, 20, FuelSort.E5))
     for day in story.yearly(11, 8, since=came):
-        story.add(day, drain(WASHER, day, burnt=True, note="run dry, water on"), hour=NOON)
+        story.add(day, drain(WASHER, day, gone=Gone.BURNT, note="run dry, water on"), hour=NOON)
     seen = story.ago(12)
     story.add(
         seen,

@@ -34,7 +34,7 @@ from sample_db.fuel import CAN
 from sample_db.house import ADA, HOME, TOMAS, arrive, at
 from sample_db.upkeep import Upkeep, Year, look_after
 from sample_db.weather import Storm, storms
-from schedules.facts import FuelSort, Past, Phase
+from schedules.facts import FuelSort, Gone, Past, Phase
 
 BIG, SMALL = "Big thrower", "Paddle thrower"
 HOUR = 3600
@@ -295,4 +295,4 @@ def _small_drinks(story: Chronicle) -> None:
         if storm.place in (1, 4, 7, 10):
             _top_up(story, SMALL, storm, left=2, poured=12)
     for day in story.yearly(4, 6):
-        story.add(day, drain(SMALL, day, burnt=True, note="run dry"), hour=NOON)
+        story.add(day, drain(SMALL, day, gone=Gone.BURNT, note="run dry"), hour=NOON)

@@ -23,7 +23,7 @@ from sample_db.deeds import (
 )
 from sample_db.house import HOME, PARENTS, TOMAS, arrive, at
 from sample_db.upkeep import Upkeep, Year, look_after
-from schedules.facts import FuelSort, Look, Past
+from schedules.facts import FuelSort, Gone, Look, Past
 
 SAW, TILLER, SPLITTER = "Father's saw", "Tiller", "Log splitter"
 NOON = 12
@@ -90,7 +90,7 @@ def _saw_works(story: Chronicle) -> None:
             left = Measured(task="CS-17", limit="L37", amount=max(4300, 7200 - 160 * place))
             story.add(day, work(SAW, day, done, measured=[left], minutes=20, by=TOMAS))
     for day in story.monthly(5, (10, 1)):
-        story.add(day, drain(SAW, day, burnt=True), hour=NOON)
+        story.add(day, drain(SAW, day, gone=Gone.BURNT), hour=NOON)
         bottle = fill(SAW, day, 3, FuelSort.PREMIX_ALKYLATE, oil_ratio=50, note="from the bottle")
         story.add(day, bottle)
 

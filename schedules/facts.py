@@ -573,6 +573,16 @@ class LotFacts:
     oil_ul: int = 0
 
 
+class Gone(StrEnum):
+    """Where fuel went. LOST: it is not there any more and nobody says why."""
+
+    BURNT = "burnt"
+    DRAINED = "drained"
+    SPILLED = "spilled"
+    DISPOSED = "disposed"
+    LOST = "lost"
+
+
 class Look(StrEnum):
     """What nose and jar said of a vessel's fuel."""
 

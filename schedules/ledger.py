@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 
-from schedules.facts import FuelSort, LotFacts, VesselId, VesselSort
+from schedules.facts import FuelSort, Gone, LotFacts, VesselId, VesselSort
 from schedules.keeping import ETHANOL
 
 
@@ -29,21 +29,11 @@ class FuelMove(StrEnum):
     OIL = "oil"
 
 
-class Gone(StrEnum):
-    """Where fuel went. LOST: it is not there any more and nobody says why."""
-
-    BURNT = "burnt"
-    DRAINED = "drained"
-    SPILLED = "spilled"
-    DISPOSED = "disposed"
-    LOST = "lost"
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FuelMoved:
     """One event. `volume_ul` None: all there is (POUR, TAKE), or a full vessel (PUT). `gone`:
-    where a TAKE went; `found`: a PUT that was in it already; `oil_ratio`: a PUT of so many parts of
-    petrol to one of oil."""
+    where a TAKE went, or what a LEVEL found missing; None: nobody said. `found`: a PUT that was in
+    it already; `oil_ratio`: a PUT of so many parts of petrol to one of oil."""
 
     move: FuelMove
     vessel_id: VesselId
@@ -51,7 +41,7 @@ class FuelMoved:
     volume_ul: int | None = None
     lot: LotFacts | None = None
     to_vessel_id: VesselId | None = None
-    gone: Gone = Gone.BURNT
+    gone: Gone | None = None
     found: bool = False
     oil_ratio: int | None = None
 
@@ -131,9 +121,9 @@ def replay(moves: Iterable[FuelMoved], vessels: Mapping[VesselId, Holds]) -> Led
     seen by eye, and the eye is believed over the sum.
 
     What goes in was seen too: what the vessel has no room for beside it was used without a word.
-    A lot that is poured keeps where it stood before, so that its age goes with it. A level below
-    the sum was burnt in a tank or bowl and is lost from a can; above it, the rest was found and
-    nobody knows how old it is.
+    A lot that is poured keeps where it stood before, so that its age goes with it. What a level
+    finds missing went where somebody said; else it was burnt from a tank or bowl and is lost from
+    a can. Above the sum, the rest was found and nobody knows how old it is.
     """
     books = {vessel: _Book(holds) for vessel, holds in vessels.items()}
     for moved in moves:
@@ -146,9 +136,9 @@ def replay(moves: Iterable[FuelMoved], vessels: Mapping[VesselId, Holds]) -> Led
             case FuelMove.POUR:
                 _pour(book, moved, books)
             case FuelMove.TAKE:
-                book.spend(moved.volume_ul, moved.gone)
+                book.spend(moved.volume_ul, moved.gone or Gone.BURNT)
             case FuelMove.LEVEL:
-                book.level(moved.volume_ul or 0, moved.day)
+                book.level(moved.volume_ul or 0, moved.day, moved.gone)
             case FuelMove.TREAT:
                 book.treat(moved.day)
             case FuelMove.OIL:
@@ -334,17 +324,18 @@ class _Book:
         can = self.holds is None or self.holds.sort is VesselSort.CAN
         return Gone.LOST if can else Gone.BURNT
 
-    def level(self, volume: int, day: date) -> None:
+    def level(self, volume: int, day: date, said: Gone | None) -> None:
+        gone = said or self._unsaid()
         unseen = [lot for lot in self.lots if not lot.facts.amount_known]
         if unseen:  # somebody has seen by now what there is
-            self.counts[_COUNTED[self._unsaid()]] += sum(lot.volume for lot in unseen)
+            self.counts[_COUNTED[gone]] += sum(lot.volume for lot in unseen)
             self.lots = [lot for lot in self.lots if lot.facts.amount_known]
             self.volume = sum(lot.volume for lot in self.lots)
         # Oil that waits is in what was seen; where less was seen, so much of it is left.
         self.waiting_oil = min(self.waiting_oil, volume)
         rest = volume - self.volume - self.waiting_oil
         if rest < 0:
-            self.spend(-rest, self._unsaid())
+            self.spend(-rest, gone)
         elif rest > 0:
             # More than anyone put in: nobody knows how old the rest is.
             facts = LotFacts(bought_on=None, volume_ul=rest, sort=FuelSort.UNKNOWN, since=day)

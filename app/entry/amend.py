@@ -11,15 +11,26 @@ from app.pieces.asked import Said, amount, choice, day, lines_of, text, typed_ho
 from app.pieces.form import Field, FieldSort, FormPage
 from app.wording.languages import msg
 from app.wording.wording import Wording
-from models.acts.fuel import Drain, Fill, FuelAct, LookAtFuel, Pour, SetLevel, Stabilise, TopUp
+from models.acts.fuel import (
+    AddOil,
+    Drain,
+    Fill,
+    FuelAct,
+    LookAtFuel,
+    Pour,
+    SetLevel,
+    Stabilise,
+    TopUp,
+)
 from models.acts.work import LineGiven, RecordWork
 from models.facts.settings import HouseholdSettings
 from models.words import LineOutcome
-from schedules.facts import FuelSort, TaskCode
+from schedules.facts import FuelSort, Gone, TaskCode
 from schedules.plan import Judging
 
 Make = Callable[[Mapping[str, object]], Made]
 AS_ENTERED = "as-entered"
+NOT_SAID = "not-said"
 
 
 class Amend:
@@ -151,7 +162,7 @@ class Amend:
         """What happened to fuel: its day, how much, what sort. `volume`: as it can be typed."""
         words, ask = self.words, self.ask
         fields = [ask.day(act.day)]
-        has_volume = isinstance(act, Fill | TopUp | Pour | Drain | SetLevel)
+        has_volume = isinstance(act, Fill | TopUp | Pour | Drain | AddOil | SetLevel)
         if has_volume:
             hint = words.text(msg("Leave it empty for full, or for all of it."))
             fields.append(
@@ -172,6 +183,8 @@ class Amend:
                     default=act.stabilised,
                 )
             )
+        if isinstance(act, Drain | SetLevel):
+            fields.append(self._gone(act))
         if isinstance(act, LookAtFuel):
             looks = tuple((str(look), words.word(look)) for look in LOOKS.values())
             fields.append(
@@ -186,6 +199,19 @@ class Amend:
             return self._made_fuel(answers, act, volume)
 
         return page, make
+
+    def _gone(self, act: Drain | SetLevel) -> Field:
+        """What became of what went; of what a level found missing nobody may have said it."""
+        words = self.words
+        if isinstance(act, Drain):
+            choices = tuple((str(one), words.word(one)) for one in Gone if one is not Gone.LOST)
+            label, now = msg("What became of it"), str(act.gone)
+        else:
+            nobody = (NOT_SAID, words.text(msg("nobody said")))
+            choices = (nobody, *((str(one), words.word(one)) for one in Gone))
+            label = msg("What became of what was missing")
+            now = NOT_SAID if act.missing is None else str(act.missing)
+        return self.ask.field("gone", label, FieldSort.CHOICE, choices=choices, default=now)
 
     def _made_fuel(
         self, answers: Mapping[str, object], act: FuelAct, volume: str
@@ -205,8 +231,15 @@ class Amend:
                 return replace(act, day=when, note=note)
             case SetLevel() if typed is None:
                 return Said(words.text(msg("Say how much is in it, like 2 L.")), "volume")
+            case AddOil() if not stored:
+                return Said(words.text(msg("Say how much oil it was, like 100 ml.")), "volume")
             case SetLevel():
-                return replace(act, day=when, note=note, volume_ul=stored or 0, typed=typed)
+                way = choice(answers, "gone")
+                gone = None if way == NOT_SAID else Gone(way)
+                again = replace(act, day=when, note=note, missing=gone, volume_ul=stored or 0)
+                return again if same else replace(again, typed=typed)
+            case Drain():
+                again = replace(act, day=when, note=note, gone=Gone(choice(answers, "gone")))
             case Fill():
                 treated, sort = bool(answers["treated"]), FuelSort(choice(answers, "sort"))
                 again = replace(act, day=when, note=note, sort=sort, stabilised=treated)

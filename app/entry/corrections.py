@@ -16,7 +16,17 @@ from app.wording.languages import msg
 from app.wording.units import reading_unit
 from app.wording.wording import Wording
 from models.acts.corrections import CorrectEntry, StrikeEntry
-from models.acts.fuel import Drain, Fill, FuelAct, LookAtFuel, Pour, SetLevel, Stabilise, TopUp
+from models.acts.fuel import (
+    AddOil,
+    Drain,
+    Fill,
+    FuelAct,
+    LookAtFuel,
+    Pour,
+    SetLevel,
+    Stabilise,
+    TopUp,
+)
 from models.acts.hours import ReadHours
 from models.acts.readings import Measure
 from models.acts.uses import LogUse
@@ -40,6 +50,7 @@ _ACTS = (
     Drain,
     Stabilise,
     LookAtFuel,
+    AddOil,
     SetLevel,
 )
 STRIKE = "strike"

@@ -19,6 +19,7 @@ from app.entry.fuel_forms import fuel_page, made_fuel
 from app.entry.lines import Lines
 from app.entry.machine_forms import MachineForms
 from app.entry.manual import Manual
+from app.entry.missing import burnt_since
 from app.entry.questions import Made, Step, Wish
 from app.entry.seldom import Seldom
 from app.entry.short_way import ASKED, first_looks
@@ -303,7 +304,9 @@ class Desk(QObject):
         page = fuel_page(vessels, self._hub.moment().today, self._words)
 
         def make(answers: Mapping[str, object]) -> Made:
-            return made_fuel(answers, settings, self._words)
+            return made_fuel(
+                answers, vessels, settings, self._words, reckoned=partial(burnt_since, judging)
+            )
 
         return Wish(page, make)
 

@@ -2,20 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date
 
+from app.entry.danger import danger_of
+from app.entry.missing import about_missing
+from app.entry.questions import Made, Questions, Wish
 from app.pieces.asked import Said, choice, day, text
 from app.pieces.form import Field, FieldSort, FormPage
 from app.wording.languages import msg
 from app.wording.wording import Wording
-from models.acts.fuel import Drain, Fill, LookAtFuel, SetLevel, Stabilise
+from models.acts.fuel import AddOil, Drain, Fill, LookAtFuel, SetLevel, Stabilise
 from models.facts.settings import HouseholdSettings
-from models.writer import Act
-from schedules.facts import FuelSort, FuelUse, Look, VesselFacts
+from schedules.facts import FuelSort, FuelUse, Gone, Look, VesselFacts
 from schedules.units import Dimension, Typed, UnitRefusedError, parse_amount
 
 FILL, STALE, DRAIN, LEVEL, TREAT = "fill", "found", "drain", "level", "treat"
+OIL = "oil"
+GONE = {
+    DRAIN: Gone.DRAINED,
+    "burnt": Gone.BURNT,
+    "spilled": Gone.SPILLED,
+    "disposed": Gone.DISPOSED,
+}
 LOOKS = {f"look-{look}": look for look in Look}
 _PETROL = (FuelSort.E0, FuelSort.E5, FuelSort.E10, FuelSort.ALKYLATE)
 _MIX = (FuelSort.PREMIX, FuelSort.PREMIX_ALKYLATE)
@@ -25,9 +35,13 @@ def fuel_page(vessels: tuple[VesselFacts, ...], today: date, words: Wording) -> 
     """What happened to the fuel, in which vessel, when and how much."""
     doings = (
         (FILL, words.text(msg("filled or topped up with fresh"))),
-        (DRAIN, words.text(msg("drained: all of it is out"))),
+        (DRAIN, words.text(msg("drained or taken out"))),
         (LEVEL, words.text(msg("this much is in it now, by eye"))),
         (TREAT, words.text(msg("added stabiliser"))),
+        ("burnt", words.text(msg("burnt by running"))),
+        ("spilled", words.text(msg("spilled"))),
+        ("disposed", words.text(msg("taken to a collection point"))),
+        (OIL, words.text(msg("added two-stroke oil"))),
         (STALE, words.text(msg("put in old fuel, nobody knows how old"))),
         (f"look-{Look.SHARP_CLEAR}", words.text(msg("looked: clear, and smells sharp"))),
         (f"look-{Look.SOUR_OR_DARK}", words.text(msg("looked: dark, or smells sour"))),
@@ -70,9 +84,41 @@ def _rest(first: tuple[FuelSort, ...]) -> tuple[FuelSort, ...]:
 
 
 def made_fuel(
+    answers: Mapping[str, object],
+    vessels: tuple[VesselFacts, ...],
+    settings: HouseholdSettings,
+    words: Wording,
+    *,
+    reckoned: Callable[[VesselFacts, date], int | None],
+) -> Made:
+    """The act the answers come to, or what is to be asked first: what is dangerous to the engine
+    is answered twice. `reckoned`: what a vessel's machine burnt by its hours up to a day."""
+    made = _made(answers, settings, words)
+    if isinstance(made, Said):
+        return made
+    one = next(each for each in vessels if int(each.vessel_id) == made.vessel_id)
+    if isinstance(made, SetLevel):
+        ran = reckoned(one, made.day)
+        return about_missing(made, one, one.name, words, reckoned_ul=ran)
+    sorts = (made.sort,) if isinstance(made, Fill) else ()
+    if isinstance(made, AddOil):
+        sorts = (FuelSort.PREMIX,)
+    danger = danger_of(sorts, one, one.name, words)
+    if not danger:
+        return made
+    page = replace(
+        Questions(words).page("sure", msg("Are you sure?"), (), lead=danger),
+        done=words.text(msg("It happened: keep it")),
+    )
+    return Wish(page, lambda _answers: made)
+
+
+_Entered = Fill | Drain | Stabilise | LookAtFuel | AddOil | SetLevel
+
+
+def _made(
     answers: Mapping[str, object], settings: HouseholdSettings, words: Wording
-) -> Act | Said:
-    """The act the answers come to."""
+) -> _Entered | Said:
     volume = typed_volume(text(answers, "volume"), settings, words)
     if isinstance(volume, Said):
         return volume
@@ -82,8 +128,17 @@ def made_fuel(
     if doing in LOOKS:
         return LookAtFuel(vessel_id=vessel, day=when, look=LOOKS[doing], note=note)
     match doing:
-        case "drain":
-            return Drain(vessel_id=vessel, day=when, volume_ul=stored, typed=volume, note=note)
+        case _ if doing in GONE:
+            gone = GONE[doing]
+            return Drain(
+                vessel_id=vessel, day=when, volume_ul=stored, typed=volume, gone=gone, note=note
+            )
+        case "oil":
+            if volume is None:
+                return Said(words.text(msg("Say how much oil it was, like 100 ml.")), "volume")
+            return AddOil(
+                vessel_id=vessel, day=when, volume_ul=volume.stored, typed=volume, note=note
+            )
         case "treat":
             return Stabilise(vessel_id=vessel, day=when, note=note)
         case "level":

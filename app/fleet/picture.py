@@ -62,6 +62,9 @@ _FUEL = {
     FuelDoing.LEVEL: msg("{volume} in it, by eye"),
     FuelDoing.TREATED: msg("added stabiliser"),
     FuelDoing.LOOKED: msg("looked and smelled"),
+    FuelDoing.SPILLED: msg("spilled {volume}"),
+    FuelDoing.DISPOSED: msg("took {volume} to a collection point"),
+    FuelDoing.OILED: msg("added {volume} of oil"),
 }
 
 

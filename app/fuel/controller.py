@@ -291,10 +291,12 @@ class FuelController(QObject):
         half = one.facts.capacity_ul // 2
         words = self._words
         said = msg("Kept: about a half left in {vessel}, {volume}.")
-        self._tap(
-            SetLevel(vessel_id=int(one.facts.vessel_id), day=self._today(), volume_ul=half),
-            words.text(said, vessel=called, volume=words.litres(half)),
-        )
+        level = SetLevel(vessel_id=int(one.facts.vessel_id), day=self._today(), volume_ul=half)
+        made = self._forms().level(level, one, called)
+        if isinstance(made, Wish):
+            self._open(made)
+            return
+        self._tap(level, words.text(said, vessel=called, volume=words.litres(half)))
 
     def _tap(self, act: Act, said: str = "") -> None:
         """Keep it at once, say what was kept, and how it is taken back."""

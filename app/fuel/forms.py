@@ -8,9 +8,10 @@ from datetime import date
 from fractions import Fraction
 
 from app.entry.amend import Amend
+from app.entry.danger import danger_of
 from app.entry.fuel_forms import typed_volume
+from app.entry.missing import about_missing
 from app.entry.questions import Made, Questions, Wish
-from app.fuel.danger import danger_of
 from app.fuel.picture import Standing
 from app.pieces.asked import Said, amount, choice, day, text
 from app.pieces.form import Field, FieldSort
@@ -19,6 +20,7 @@ from app.wording.units import reading_unit
 from app.wording.wording import Wording
 from models.acts.corrections import CorrectEntry, StrikeEntry
 from models.acts.fuel import (
+    AddOil,
     Drain,
     Fill,
     FuelAct,
@@ -32,7 +34,7 @@ from models.changes import Area
 from models.errors import Refused, RefusedCode
 from models.facts.records import RecordedEntry
 from models.facts.settings import HouseholdSettings
-from schedules.facts import FuelSort, FuelUse, Look
+from schedules.facts import FuelSort, FuelUse, Gone, Look
 from schedules.units import Unit, entry_text
 
 LOOKS = {f"look-{look}": look for look in Look}
@@ -41,7 +43,13 @@ STRIKE = "strike"
 _AT_MOST, _SPLASH_UL = 2, 200_000
 _PETROL = (FuelSort.E5, FuelSort.E10, FuelSort.E0, FuelSort.ALKYLATE)
 _MIX = (FuelSort.PREMIX, FuelSort.PREMIX_ALKYLATE)
-_ACTS = (Fill, TopUp, Pour, Drain, Stabilise, LookAtFuel, SetLevel)
+_ACTS = (Fill, TopUp, Pour, Drain, Stabilise, LookAtFuel, AddOil, SetLevel)
+_GONE = {
+    "burnt": Gone.BURNT,
+    "part": Gone.DRAINED,
+    "spilled": Gone.SPILLED,
+    "tip": Gone.DISPOSED,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +78,7 @@ class FuelForms:
             ("found", words.text(msg("Found in it, nobody knows how old"))),
             ("level", words.text(msg("So much is in it now, by eye"))),
             ("treat", words.text(msg("Stabiliser went in"))),
+            ("oil", words.text(msg("Two-stroke oil went in"))),
         ]
         if one.verdict.lots:
             ways += [
@@ -203,6 +212,7 @@ class FuelForms:
         titles = {
             "level": msg("So much is in it now, by eye"),
             "treat": msg("Stabiliser went in"),
+            "oil": msg("Two-stroke oil went in"),
             "burnt": msg("Burnt by running"),
             "part": msg("Some of it taken out"),
             "spilled": msg("Spilled"),
@@ -214,6 +224,7 @@ class FuelForms:
             hints = {
                 "level": msg("Like 2 L, or 0 for empty."),
                 "treat": msg("Leave it empty if nobody measured it."),
+                "oil": msg("Like 100 ml."),
             }
             all_of_it = msg("Leave it empty for all of it.")
             fields.append(
@@ -224,19 +235,19 @@ class FuelForms:
                     hint=words.text(hints.get(way, all_of_it)),
                 )
             )
-        # What became of it stands in the note: the file knows only that it was taken out.
-        gone = words.text(titles[way]) if way in ("spilled", "tip") else ""
-        fields += [ask.day(self.today), replace(ask.note(), default=gone)]
+        fields += [ask.day(self.today), ask.note()]
         title = titles.get(way, msg("Looked and smelt"))
         lead = name if way in titles else f"{name}: {words.word(LOOKS[way])}"
         page = ask.page("fuel", title, tuple(fields), lead=lead)
 
         def make(answers: Mapping[str, object]) -> Made:
-            return self._made_amount(way, one, answers)
+            return self._made_amount(way, one, name, answers)
 
         return Wish(page, make)
 
-    def _made_amount(self, way: str, one: Standing, answers: Mapping[str, object]) -> Made:
+    def _made_amount(
+        self, way: str, one: Standing, name: str, answers: Mapping[str, object]
+    ) -> Made:
         volume = typed_volume(text(answers, "volume"), self.settings, self.words)
         if isinstance(volume, Said):
             return volume
@@ -246,9 +257,18 @@ class FuelForms:
             case "level" if volume is None:
                 return Said(self.words.text(msg("Say how much is in it, like 2 L.")), "volume")
             case "level":
-                return SetLevel(
+                level = SetLevel(
                     vessel_id=number, day=when, volume_ul=stored or 0, typed=volume, note=note
                 )
+                return self.level(level, one, name)
+            case "oil" if not stored:
+                return Said(self.words.text(msg("Say how much oil it was, like 100 ml.")), "volume")
+            case "oil":
+                oil = AddOil(
+                    vessel_id=number, day=when, volume_ul=stored or 0, typed=volume, note=note
+                )
+                danger = danger_of((FuelSort.PREMIX,), one.facts, name, self.words)
+                return self.asked_twice(danger, oil) if danger else oil
             case "treat":
                 return Stabilise(
                     vessel_id=number, day=when, dose_ul=stored, typed=volume, note=note
@@ -259,16 +279,21 @@ class FuelForms:
                     day=when,
                     volume_ul=stored,
                     typed=volume,
-                    burnt=way == "burnt",
+                    gone=_GONE[way],
                     note=note,
                 )
                 return self._explained(drain, one)
             case _:
                 return LookAtFuel(vessel_id=number, day=when, look=LOOKS[way], note=note)
 
+    def level(self, level: SetLevel, one: Standing, name: str) -> Made:
+        """A level that was seen; where less was seen than there should be, it is asked why."""
+        reckoned = self.reckoned(one, level.day)
+        return about_missing(level, one.facts, name, self.words, reckoned_ul=reckoned)
+
     def _explained(self, drain: Drain, one: Standing) -> Made:
         """A burn that the hours of the machine cannot explain is asked a second time."""
-        reckoned = self.reckoned(one, drain.day) if drain.burnt else None
+        reckoned = self.reckoned(one, drain.day) if drain.gone is Gone.BURNT else None
         burnt = one.verdict.volume_ul if drain.volume_ul is None else drain.volume_ul
         if reckoned is None or burnt <= reckoned * _AT_MOST + _SPLASH_UL:
             return drain

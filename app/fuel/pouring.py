@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
+from app.entry.danger import danger_of
 from app.entry.fuel_forms import typed_volume
-from app.fuel.danger import danger_of
 from app.fuel.figures import figure_of, graduation_ul
 from app.fuel.picture import Standing, alcohol_said
 from app.fuel.state import PourPreview

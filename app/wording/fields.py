@@ -80,6 +80,7 @@ FIELDS: Mapping[str, str] = {
     "low_mc": msg("coldest of the month"),
     "high_mc": msg("warmest of the month"),
     "dose_ul": msg("how much stabiliser"),
+    "gone": msg("what became of it"),
     "oil_ratio": msg("parts of fuel to one of oil"),
     "first_seconds": msg("hours to the first time"),
     "months": msg("months between"),

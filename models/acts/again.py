@@ -9,6 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from models.acts.fuel import (
+    AddOil,
     Drain,
     Fill,
     FuelAct,
@@ -24,6 +25,7 @@ from models.tables.fuel import FuelEventRow
 from models.tables.hours import HoursReadingRow
 from models.tables.work import LimitReadingRow, WorkLineRow, WorkRow
 from models.words import FuelDoing
+from schedules.facts import Gone
 
 
 def work_again(session: Session, number: int) -> RecordWork | None:
@@ -130,11 +132,15 @@ def fuel_again(session: Session, number: int) -> FuelAct | None:
                 volume_ul=volume,
                 note=note,
             )
-        case FuelDoing.DRAINED | FuelDoing.BURNT:
-            burnt = row.doing is FuelDoing.BURNT
-            return Drain(vessel_id=vessel, day=day, volume_ul=volume, burnt=burnt, note=note)
+        case FuelDoing.DRAINED | FuelDoing.BURNT | FuelDoing.SPILLED | FuelDoing.DISPOSED:
+            gone = Gone(str(row.doing))
+            return Drain(vessel_id=vessel, day=day, volume_ul=volume, gone=gone, note=note)
         case FuelDoing.LEVEL:
-            return SetLevel(vessel_id=vessel, day=day, volume_ul=volume or 0, note=note)
+            return SetLevel(
+                vessel_id=vessel, day=day, volume_ul=volume or 0, missing=row.gone, note=note
+            )
+        case FuelDoing.OILED:
+            return AddOil(vessel_id=vessel, day=day, volume_ul=volume or 0, note=note)
         case FuelDoing.TREATED:
             return Stabilise(vessel_id=vessel, day=day, dose_ul=row.dose_ul, note=note)
         case FuelDoing.LOOKED if row.look is not None:

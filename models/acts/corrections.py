@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from models.acts.entry import EntryRow, entry_of, struck_copy
 from models.acts.fuel import (
+    AddOil,
     Drain,
     Fill,
     FuelAct,
@@ -125,7 +126,9 @@ def _area(by: Correcting) -> Area:
             return Area.HOURS
         case LogUse():
             return Area.USES
-        case Fill() | TopUp() | Pour() | Drain() | Stabilise() | LookAtFuel() | SetLevel():
+        case (
+            Fill() | TopUp() | Pour() | Drain() | Stabilise() | LookAtFuel() | AddOil() | SetLevel()
+        ):
             return Area.FUEL
         case Pay():
             return Area.MONEY

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from models.acts.entry import hand
 from models.acts.keep import KEEP, Keep, as_it_is, kept, refuse_unchanged
+from models.acts.known import unknown
 from models.acts.report import report
 from models.acts.rows import day_of, machine_of, place_of, vessel_of
 from models.acts.typed import typed_columns
@@ -22,11 +23,17 @@ from models.moment import Moment
 from models.tables.base import NOTE_LENGTH
 from models.tables.fuel import LARGEST_UL, FuelEventRow, VesselRow
 from models.words import FuelDoing
-from schedules.facts import FuelSort, FuelUse, Look, Shelter, VesselSort
+from schedules.facts import FuelSort, FuelUse, Gone, Look, Shelter, VesselSort
 from schedules.units import Typed
 
 MOST_CENTS = 10**11
 THINNEST_OIL = 1000
+_DOING = {
+    Gone.BURNT: FuelDoing.BURNT,
+    Gone.DRAINED: FuelDoing.DRAINED,
+    Gone.SPILLED: FuelDoing.SPILLED,
+    Gone.DISPOSED: FuelDoing.DISPOSED,
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,13 +224,14 @@ class Pour:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drain:
-    """Taken out and away; `volume_ul` None: all of it. `burnt`: by running."""
+    """Gone from it; `volume_ul` None: all of it. `gone`: burnt by running, drained, spilled, or
+    disposed of at a collection point. What is lost and nobody knows how shows in a level."""
 
     vessel_id: int
     day: date
     volume_ul: int | None = None
     typed: Typed | None = None
-    burnt: bool = False
+    gone: Gone = Gone.DRAINED
     note: str = ""
 
     def run(self, session: Session, moment: Moment) -> Changes:
@@ -232,7 +240,9 @@ class Drain:
 
     def enter(self, session: Session, moment: Moment, *, corrects: int | None) -> Changes:
         """Enter it, in the place of another if need be. Raises Refused."""
-        doing = FuelDoing.BURNT if self.burnt else FuelDoing.DRAINED
+        doing = _DOING.get(self.gone)
+        if doing is None:
+            raise unknown("gone", self.gone)
         row = _event(session, self, doing, moment, corrects)
         if corrects is None:
             source = vessel_of(session, self.vessel_id)
@@ -283,8 +293,8 @@ class LookAtFuel:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SetLevel:
-    """How much is in it, by eye."""
+class AddOil:
+    """Oil went in, to make a mix of the petrol that is in it or comes next."""
 
     vessel_id: int
     day: date
@@ -298,10 +308,33 @@ class SetLevel:
 
     def enter(self, session: Session, moment: Moment, *, corrects: int | None) -> Changes:
         """Enter it, in the place of another if need be. Raises Refused."""
-        return _done(session, _event(session, self, FuelDoing.LEVEL, moment, corrects))
+        return _done(session, _event(session, self, FuelDoing.OILED, moment, corrects))
 
 
-FuelAct = Fill | TopUp | Pour | Drain | Stabilise | LookAtFuel | SetLevel
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetLevel:
+    """How much is in it, by eye. `missing`: what became of the rest, where more should be in it;
+    None: nobody said."""
+
+    vessel_id: int
+    day: date
+    volume_ul: int
+    typed: Typed | None = None
+    missing: Gone | None = None
+    note: str = ""
+
+    def run(self, session: Session, moment: Moment) -> Changes:
+        """Raises Refused."""
+        return self.enter(session, moment, corrects=None)
+
+    def enter(self, session: Session, moment: Moment, *, corrects: int | None) -> Changes:
+        """Enter it, in the place of another if need be. Raises Refused."""
+        row = _event(session, self, FuelDoing.LEVEL, moment, corrects)
+        row.gone = self.missing
+        return _done(session, row)
+
+
+FuelAct = Fill | TopUp | Pour | Drain | Stabilise | LookAtFuel | AddOil | SetLevel
 
 
 def _event(
@@ -343,7 +376,7 @@ def _check_room(vessel: VesselRow, doing: FuelDoing, volume: int) -> None:
     if volume <= vessel.capacity_ul:
         return
     name, size = vessel.name, vessel.capacity_ul
-    if doing in (FuelDoing.DRAINED, FuelDoing.BURNT):
+    if doing in _DOING.values():
         raise Refused(RefusedCode.NOT_SO_MUCH, vessel=name, volume_ul=volume, held_ul=size)
     raise Refused(RefusedCode.NO_ROOM, vessel=name, volume_ul=volume, room_ul=size)
 

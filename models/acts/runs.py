@@ -42,7 +42,7 @@ from models.tables.runs import (
 from models.tables.work import StorageSpellRow
 from models.words import LineOutcome, StepAnswer
 from resources.storage import load_sitting_rules
-from schedules.facts import FuelSort, Phase, VesselSort
+from schedules.facts import FuelSort, Gone, Phase, VesselSort
 from schedules.sitting_facts import FuelEffect, FuelRoute, RunSort
 
 # A cupful, as the steps call it: by eye.
@@ -448,9 +448,11 @@ def _fuel(
         return []
     cup = min(CUP_UL, tank.capacity_ul)
     acts = {
-        FuelEffect.LOWERED: (SetLevel(vessel_id=tank.id, day=day, volume_ul=cup),),
+        FuelEffect.LOWERED: (
+            SetLevel(vessel_id=tank.id, day=day, volume_ul=cup, missing=Gone.DRAINED),
+        ),
         FuelEffect.TAKEN_OUT: (Drain(vessel_id=tank.id, day=day),),
-        FuelEffect.RUN_DRY: (Drain(vessel_id=tank.id, day=day, burnt=True),),
+        FuelEffect.RUN_DRY: (Drain(vessel_id=tank.id, day=day, gone=Gone.BURNT),),
         FuelEffect.FRESH_CUP: (Fill(vessel_id=tank.id, day=day, sort=sort, volume_ul=cup),),
         FuelEffect.FILLED_FRESH: (Fill(vessel_id=tank.id, day=day, sort=sort),),
         FuelEffect.FILLED_TREATED: (

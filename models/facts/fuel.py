@@ -16,6 +16,7 @@ from models.tables.fuel import FuelEventRow, VesselRow
 from models.words import FuelDoing
 from schedules.facts import (
     FuelSort,
+    Gone,
     Look,
     LotFacts,
     MachineId,
@@ -23,7 +24,7 @@ from schedules.facts import (
     VesselId,
     VesselLook,
 )
-from schedules.ledger import FuelMove, FuelMoved, Gone, Holds, Ledger, replay
+from schedules.ledger import Account, FuelMove, FuelMoved, Holds, Ledger, replay
 
 _LEAST_UL = 1
 _AT_A_TIME = 10_000
@@ -34,8 +35,17 @@ _MOVES = {
     FuelDoing.POURED: FuelMove.POUR,
     FuelDoing.BURNT: FuelMove.TAKE,
     FuelDoing.DRAINED: FuelMove.TAKE,
+    FuelDoing.SPILLED: FuelMove.TAKE,
+    FuelDoing.DISPOSED: FuelMove.TAKE,
     FuelDoing.LEVEL: FuelMove.LEVEL,
     FuelDoing.TREATED: FuelMove.TREAT,
+    FuelDoing.OILED: FuelMove.OIL,
+}
+_GONE = {
+    FuelDoing.BURNT: Gone.BURNT,
+    FuelDoing.DRAINED: Gone.DRAINED,
+    FuelDoing.SPILLED: Gone.SPILLED,
+    FuelDoing.DISPOSED: Gone.DISPOSED,
 }
 
 
@@ -80,6 +90,16 @@ def read_vessels(
         for row in rows
         if asked is None or row.id in asked
     )
+
+
+def read_accounts(session: Session, *, on: date) -> dict[VesselId, Account]:
+    """What came into each vessel there ever was up to the day, and where it went. Law, to the
+    microlitre: all that was bought, found and added is held or went somewhere."""
+    rows = session.execute(
+        select(VesselRow.id, VesselRow.capacity_ul, VesselRow.sort).where(VesselRow.came_on <= on)
+    ).all()
+    holds = {VesselId(number): Holds(capacity, sort) for number, capacity, sort in rows}
+    return dict(replay(_moves(session, on, None, {}), holds).accounts)
 
 
 def _drunk_from(only: ColumnElement[bool]) -> Select[tuple[int]]:
@@ -160,6 +180,7 @@ _COLUMNS = (
     FuelEventRow.stabilised_on,
     FuelEventRow.ethanol_permille,
     FuelEventRow.oil_ratio,
+    FuelEventRow.gone,
     FuelEventRow.look,
 )
 
@@ -175,12 +196,13 @@ _Told = tuple[
     date | None,
     int | None,
     int | None,
+    Gone | None,
     Look | None,
 ]
 
 
 def _moved(row: _Told) -> FuelMoved:
-    vessel, into, doing, day, volume, sort, bought, stabilised, ethanol, oil_ratio, _ = row
+    vessel, into, doing, day, volume, sort, bought, stabilised, ethanol, oil_ratio, gone, _ = row
     lot = None
     # Found with no amount: nobody knows whether there is any; the least stands for it.
     unseen = doing is FuelDoing.FOUND and volume is None
@@ -203,7 +225,7 @@ def _moved(row: _Told) -> FuelMoved:
         volume_ul=moved_ul,
         lot=lot,
         to_vessel_id=None if into is None else VesselId(into),
-        gone=Gone.DRAINED if doing is FuelDoing.DRAINED else Gone.BURNT,
+        gone=gone or _GONE.get(doing),
         found=doing is FuelDoing.FOUND,
         oil_ratio=oil_ratio,
     )

@@ -39,13 +39,14 @@ class Formats:
 
 
 SHIPPED = Formats(
-    revisions=("0001", "0002", "0003", "0004", "0005"),
+    revisions=("0001", "0002", "0003", "0004", "0005", "0006"),
     digests=(
         "121f379286b6030135da617055402247d6590417b7d95e9439d2a204d6d9b04c",
         "29222a5d05641a0d7c7eb7488ad0954f1b39efa09896e22bada6f4062c2f4a2d",
         "dd6afaee4dcf262e45ac78ce4b4096432f4b7ca4814056c81e39f6a6309ad5fb",
         "f11f93fda5ab4113f3dcb8a03bcc55625a281042a597095bb76bd00f25ab110f",
         "15b1c5a24b22df1809b6c965dcdedb4302e96257685c9786b19d44afb18aff11",
+        "09ae42f731f997df9d641055c36ee750401397b71ad14f85e50270a0d4c2c034",
     ),
     scripts=Path(str(files("models.migrations"))),
 )

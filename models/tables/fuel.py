@@ -10,7 +10,7 @@ from sqlalchemy.orm import Mapped
 from models.tables.base import NOTE_LENGTH, Base, Guards, choice, day, link, plain_text, whole, yes
 from models.tables.entries import Entry, Measured
 from models.words import FuelDoing
-from schedules.facts import FuelSort, FuelUse, Look, Shelter, VesselSort
+from schedules.facts import FuelSort, FuelUse, Gone, Look, Shelter, VesselSort
 
 LARGEST_UL = 10**10
 
@@ -45,7 +45,8 @@ class FuelEventRow(Entry, Measured, Base):
     Which columns speak depends on `doing`. `volume_ul` is what moved (LEVEL: what is in it after);
     `to_vessel_id` where it was poured. `to_brim`: filled full, the volume is what it took.
     `fuel_sort`, `bought_on` (NULL: nobody knows), `ethanol_permille`, `oil_ratio` (petrol to one
-    part of oil) and `stabilised_on` describe fuel that came in; `dose_ul` is stabiliser added.
+    part of oil) and `stabilised_on` describe fuel that came in; `dose_ul` is stabiliser added;
+    `gone` what became of what a LEVEL found missing (NULL: nobody said).
     """
 
     __tablename__ = "fuel_event"
@@ -54,6 +55,8 @@ class FuelEventRow(Entry, Measured, Base):
         ("pours_somewhere", "(doing = 'poured') = (to_vessel_id IS NOT NULL)"),
         ("looks", "(doing = 'looked') = (look IS NOT NULL)"),
         ("comes_in_known", "doing NOT IN ('bought', 'found') OR fuel_sort IS NOT NULL"),
+        ("oil_measured", "doing <> 'oiled' OR volume_ul IS NOT NULL"),
+        ("gone_of_a_level", "gone IS NULL OR doing = 'level'"),
     )
 
     vessel_id: Mapped[int] = link("vessel", "RESTRICT")
@@ -69,5 +72,6 @@ class FuelEventRow(Entry, Measured, Base):
     stabilised_on: Mapped[date | None] = day(null=True)
     dose_ul: Mapped[int | None] = whole(0, LARGEST_UL, null=True)
     look: Mapped[Look | None] = choice(Look, null=True)
+    gone: Mapped[Gone | None] = choice(Gone, null=True)
     cents: Mapped[int | None] = whole(0, 10**11, null=True)
     note: Mapped[str] = plain_text(NOTE_LENGTH)

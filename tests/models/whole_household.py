@@ -55,6 +55,7 @@ from models.words import (
 from schedules.facts import (
     FuelSort,
     FuelUse,
+    Gone,
     ItemSort,
     Look,
     Past,
@@ -497,6 +498,32 @@ def _fuel(put: Any, machine: int, place: int) -> None:
             doing=FuelDoing.LOOKED,
             happened_on=date(2024, 10, 6),
             look=Look.SHARP_CLEAR,
+        )
+    )
+    put(
+        FuelEventRow(
+            vessel_id=can,
+            doing=FuelDoing.OILED,
+            happened_on=date(2024, 10, 7),
+            volume_ul=29_574,
+            typed_text="1 fl oz",
+            typed_amount="1",
+            typed_unit=Unit.US_FLUID_OUNCE.value,
+        )
+    )
+    for doing in (FuelDoing.SPILLED, FuelDoing.DISPOSED):
+        put(
+            FuelEventRow(
+                vessel_id=can, doing=doing, happened_on=date(2024, 10, 8), volume_ul=100_000
+            )
+        )
+    put(
+        FuelEventRow(
+            vessel_id=can,
+            doing=FuelDoing.LEVEL,
+            happened_on=date(2024, 10, 9),
+            volume_ul=4_000_000,
+            gone=Gone.LOST,
         )
     )
 

@@ -242,3 +242,37 @@ def test_fuel_is_put_right(shed: Shed) -> None:
     fuel = [row for row in shed.room.records.rows if row.area == "fuel"]
     assert [row.struck for row in fuel] == [False, True]
     assert "500" in fuel[0].text
+
+
+def test_what_ruins_an_engine_is_asked_twice_from_the_list(shed: Shed) -> None:
+    add_only(shed, fuel_left="no")
+    form = shed.act("fuel")
+    vessels = form.widget("vessel")
+    assert isinstance(vessels, QComboBox)
+    tank = vessels.itemData(0)
+    shed.fill(vessel=tank, doing="fill", volume="1 L", sort="premix", day=day("2025-10-12"))
+    assert shed.keep() == ""
+    assert shed.form.page.key == "sure"
+    assert "four-stroke" in shed.form.page.lead
+    assert not [row for row in shed.room.records.rows if "premix" in row.text]
+    assert shed.keep() == ""
+
+
+def test_a_lower_level_asks_where_the_rest_went(shed: Shed) -> None:
+    add_only(shed, fuel_left="no")
+    form = shed.act("fuel")
+    vessels = form.widget("vessel")
+    assert isinstance(vessels, QComboBox)
+    tank = vessels.itemData(0)
+    shed.fill(vessel=tank, doing="fill", volume="1 L", sort="e5", day=day("2025-10-12"))
+    assert shed.keep() == ""
+    shed.act("fuel")
+    shed.fill(vessel=tank, doing="level", volume="400 mL", day=day("2025-10-20"))
+    assert shed.keep() == ""
+    assert shed.form.page.key == "missing"
+    assert "600" in shed.form.page.lead
+    shed.pick("spilled")
+    shed.correct("fuel")
+    combo = shed.form.widget("gone")
+    assert isinstance(combo, QComboBox)
+    assert combo.currentData() == "spilled"

@@ -10,6 +10,7 @@ from app.pieces import look
 from app.pieces.tiles import Picks
 from models.acts.fuel import AddVessel, Fill
 from models.changes import Changes
+from models.facts.fuel import read_accounts
 from schedules.facts import Band, FuelSort, FuelUse, VesselSort
 from tests.conftest import TODAY
 from tests.screens.conftest import Shed, put
@@ -102,7 +103,12 @@ def test_four_taps_are_enough(shed: Shed) -> None:
     assert shown(view)["Red can"] == (Band.GOOD, "10\u00a0L of 10\u00a0L · The shed")
     assert "filled to the brim" in view.notice.text()
     press(shed, view, "half")
+    assert view.form is not None
+    assert "5\u00a0L more should be in Red can" in view.form.page.lead
+    pick(shed, view, "disposed")
     assert shown(view)["Red can"][1].startswith("5\u00a0L")
+    press(shed, view, "half")
+    assert "about a half left" in view.notice.text(), "nothing is missing: nothing is asked"
     press(shed, view, "drained")
     assert shown(view)["Red can"][0] is None
     shed.window.actions_by_name["undo"].trigger()
@@ -238,6 +244,34 @@ def test_an_entry_is_put_right_or_struck_out(shed: Shed) -> None:
     put(shed.bot, view.form.widget("strike"), True)
     assert keep(shed, view) == ""
     assert shown(view)["Red can"][0] is None
+
+
+def test_what_became_of_it_is_kept_and_can_be_put_right(shed: Shed) -> None:
+    can(shed, "Red can", held=8)
+    view = room(shed)
+    for way, amount in (("spilled", "1 L"), ("tip", "2 L"), ("oil", "100 mL")):
+        press(shed, view, "more")
+        pick(shed, view, way)
+        assert view.form is not None
+        put(shed.bot, view.form.widget("volume"), amount)
+        assert keep(shed, view) == ""
+        if way == "oil":
+            assert view.form is not None
+            assert view.form.page.key == "sure", "oil makes a mix, and a four-stroke fouls on it"
+            assert keep(shed, view) == ""
+    assert shown(view)["Red can"] == (Band.NOT_FOR_THIS, "5.1\u00a0L of 10\u00a0L · The shed")
+    texts = [line.text for line in view._state.chosen.entries]  # type: ignore[union-attr]  # it is shown
+    assert texts[:3] == [
+        "Oil added, 100\u00a0mL",
+        "Taken to a collection point, 2\u00a0L",
+        "Spilled, 1\u00a0L",
+    ]
+    hub = shed.rooms._hub
+    assert hub is not None
+    with hub.read() as session:
+        (account,) = read_accounts(session, on=TODAY).values()
+    assert (account.spilled_ul, account.disposed_ul) == (LITRE, 2 * LITRE)
+    assert account.held_ul == 5_100_000
 
 
 def test_arrows_enter_and_escape(shed: Shed) -> None:

@@ -6,7 +6,9 @@ from typing import Any
 
 import pytest
 
+from models.acts.again import fuel_again
 from models.acts.fuel import (
+    AddOil,
     AddVessel,
     ChangeVessel,
     Drain,
@@ -19,9 +21,20 @@ from models.acts.fuel import (
 )
 from models.changes import Area
 from models.errors import RefusedCode
+from models.facts.fuel import read_accounts
 from models.tables.fuel import FuelEventRow
 from models.writer import Act
-from schedules.facts import FuelSort, FuelUse, Look, LotFacts, Shelter, VesselFacts, VesselSort
+from schedules.facts import (
+    FuelSort,
+    FuelUse,
+    Gone,
+    Look,
+    LotFacts,
+    Shelter,
+    VesselFacts,
+    VesselId,
+    VesselSort,
+)
 from schedules.units import Typed, Unit
 from tests.models.acts.shed import BATTERY_TOOL, LONG, Shed, number_of
 
@@ -141,6 +154,52 @@ def test_treating_and_looking(shed: Shed):
     assert shed.rows(FuelEventRow)[1].dose_ul == 5_000
 
 
+def test_where_it_went_is_kept_and_the_sum_is_true(shed: Shed):
+    can = add_can(shed)
+    shed.run(Fill(vessel_id=can, day=DAY, sort=FuelSort.E5, volume_ul=4 * LITRE))
+    for gone, volume in ((Gone.SPILLED, 100_001), (Gone.DISPOSED, 500_000), (Gone.DRAINED, 7)):
+        shed.run(Drain(vessel_id=can, day=DAY, volume_ul=volume, gone=gone))
+    shed.run(Pour(vessel_id=can, to_vessel_id=TANK, day=DAY, volume_ul=LITRE))
+    shed.run(Drain(vessel_id=TANK, day=LATER, volume_ul=300_000, gone=Gone.BURNT))
+    shed.run(AddOil(vessel_id=can, day=LATER, volume_ul=40_000))
+    shed.run(SetLevel(vessel_id=can, day=LATER, volume_ul=2 * LITRE, missing=Gone.LOST))
+    with shed.household.read() as session:
+        accounts = read_accounts(session, on=LATER)
+    ours = accounts[VesselId(can)]
+    assert (ours.spilled_ul, ours.disposed_ul, ours.drained_ul) == (100_001, 500_000, 7)
+    assert (ours.oil_ul, ours.lost_ul) == (40_000, 439_992)
+    assert ours.held_ul == sum(lot.volume_ul for lot in shed.cans()[0].lots) == 2 * LITRE
+    assert accounts[VesselId(TANK)].burnt_ul == 300_000
+
+
+def test_a_level_says_what_became_of_the_rest(shed: Shed):
+    shed.run(Fill(vessel_id=TANK, day=DAY, sort=FuelSort.E5))
+    for missing, field in (
+        (None, "burnt_ul"),
+        (Gone.LOST, "lost_ul"),
+        (Gone.SPILLED, "spilled_ul"),
+    ):
+        shed.run(SetLevel(vessel_id=TANK, day=LATER, volume_ul=LITRE, missing=missing))
+        with shed.household.read() as session:
+            account = read_accounts(session, on=LATER)[VesselId(TANK)]
+            again = fuel_again(session, shed.rows(FuelEventRow)[-1].id)
+        assert getattr(account, field) == 2 * LITRE
+        assert isinstance(again, SetLevel)
+        assert again.missing is missing
+        shed.household.need_writer().undo(moment=shed.moment)
+
+
+def test_what_cannot_have_become_of_it(shed: Shed):
+    shed.run(Fill(vessel_id=TANK, day=DAY, sort=FuelSort.E5))
+    shed.refuses(Drain(vessel_id=TANK, day=DAY, gone=Gone.LOST), RefusedCode.UNKNOWN_CODE)
+    shed.refuses(AddOil(vessel_id=TANK, day=DAY, volume_ul=0), RefusedCode.OUT_OF_RANGE)
+    shed.refuses(AddOil(vessel_id=TANK, day=DAY, volume_ul=4 * LITRE), RefusedCode.NO_ROOM)
+    shed.refuses(
+        Drain(vessel_id=TANK, day=DAY, volume_ul=4 * LITRE, gone=Gone.SPILLED),
+        RefusedCode.NOT_SO_MUCH,
+    )
+
+
 def test_a_second_tank_and_a_changed_one(shed: Shed):
     extra = AddVessel(
         name="spare tank",
@@ -231,7 +290,7 @@ def test_vessels_that_make_no_sense(standing: Shed, given: dict[str, Any], code:
         (Pour(vessel_id=TANK, to_vessel_id=9, day=DAY), RefusedCode.NOT_THERE),
         (Pour(vessel_id=TANK, to_vessel_id=BOWL, day=DAY, volume_ul=5), RefusedCode.NOT_SO_MUCH),
         (Drain(vessel_id=TANK, day=DAY, volume_ul=4 * LITRE), RefusedCode.NOT_SO_MUCH),
-        (Drain(vessel_id=TANK, day=DAY, volume_ul=5, burnt=True), RefusedCode.NOT_SO_MUCH),
+        (Drain(vessel_id=TANK, day=DAY, volume_ul=5, gone=Gone.BURNT), RefusedCode.NOT_SO_MUCH),
         (Stabilise(vessel_id=TANK, day=DAY, dose_ul=-1), RefusedCode.OUT_OF_RANGE),
         (Stabilise(vessel_id=TANK, day=date(2026, 1, 1)), RefusedCode.DAY_AHEAD),
         (LookAtFuel(vessel_id=0, day=DAY, look=Look.LAYERS), RefusedCode.NOT_THERE),

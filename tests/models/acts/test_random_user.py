@@ -20,6 +20,7 @@ from models.acts.coming import ChangeComing
 from models.acts.corrections import CorrectEntry, Correcting, StrikeEntry, WithdrawHours
 from models.acts.faults import CloseFault, NoteFault, PutOffFault
 from models.acts.fuel import (
+    AddOil,
     AddVessel,
     ChangeVessel,
     Drain,
@@ -78,6 +79,7 @@ from models.writer import Act
 from resources.loader import load_catalogue
 from schedules.facts import (
     FuelSort,
+    Gone,
     ItemSort,
     Look,
     MonthDay,
@@ -191,10 +193,16 @@ def entries() -> list[st.SearchStrategy[Correcting]]:
         ),
         st.builds(TopUp, **in_vessel, volume_ul=VOLUMES),
         st.builds(Pour, **in_vessel, to_vessel_id=NUMBERS, volume_ul=VOLUMES),
-        st.builds(Drain, **in_vessel, volume_ul=VOLUMES, burnt=FLAGS),
+        st.builds(Drain, **in_vessel, volume_ul=VOLUMES, gone=st.sampled_from(Gone)),
+        st.builds(AddOil, **in_vessel, volume_ul=VOLUMES.map(lambda ul: ul or 1)),
         st.builds(Stabilise, **in_vessel, dose_ul=VOLUMES),
         st.builds(LookAtFuel, **in_vessel, look=st.sampled_from(Look)),
-        st.builds(SetLevel, **in_vessel, volume_ul=VOLUMES.map(lambda ul: ul or 0)),
+        st.builds(
+            SetLevel,
+            **in_vessel,
+            volume_ul=VOLUMES.map(lambda ul: ul or 0),
+            missing=st.none() | st.sampled_from(Gone),
+        ),
         st.builds(
             Pay,
             day=DAYS,
