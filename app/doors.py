@@ -84,6 +84,13 @@ class Doors(QObject):
 
     def show_season(self, number: int) -> None:
         """Put away, get out, go over."""
+        self._season_door().show(number)
+
+    def show_season_sheet(self, number: int) -> None:
+        """Enter what a storage sheet says."""
+        self._season_door().enter_sheet(number)
+
+    def _season_door(self) -> SeasonDoor:
         if self._season is None:
             from app.season_door import SeasonDoor
 
@@ -92,7 +99,7 @@ class Doors(QObject):
             )
             self._season.leftFor.connect(self.leftFor)
             self._season.faultWanted.connect(self.show_faults)
-        self._season.show(number)
+        return self._season
 
     def show_trials(self, number: int) -> None:
         """See how the parts of a machine wear, and compare before with after."""

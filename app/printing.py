@@ -158,10 +158,7 @@ def _storage(
     numbers: dict[MachineId, str] = {}
     for each in papers if perform is not None else ():
         ids = tuple(int(number) for number in each.machine_ids)
-        lines = tuple(
-            SheetLine(machine_id=int(number), tasks=tasks, text=text)
-            for number, tasks, text in each.lines
-        )
+        lines = tuple(line.line() for line in each.lines)
         act = PrintSheet(sort=SheetSort.STORAGE, paper=paper, machine_ids=ids, lines=lines)
         if perform is not None:
             numbers[each.machine_ids[0]] = str(dict(perform(act).label.values)["name"])

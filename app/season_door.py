@@ -60,6 +60,11 @@ class SeasonDoor(QObject):
         self._rooms.setCurrentWidget(self.view)
         self.controller.show(number)
 
+    def enter_sheet(self, number: int) -> None:
+        """Go into the room with the form of a sheet that came back."""
+        self._rooms.setCurrentWidget(self.view)
+        self.controller.enter_sheet(number)
+
     def _print(self, sort: str) -> None:
         """The storage sheet or the stored tags of machines, opened where papers are read."""
         path = self._window.ask_pdf(f"{sort}.pdf")

@@ -20,7 +20,7 @@ from app.entry.lines import Lines
 from app.entry.machine_forms import MachineForms
 from app.entry.manual import Manual
 from app.entry.missing import burnt_since
-from app.entry.questions import Made, Step, Wish
+from app.entry.questions import STORAGE_SHEET, Made, Step, Wish
 from app.entry.seldom import Seldom
 from app.entry.short_way import ASKED, first_looks
 from app.entry.standing import Standing
@@ -35,6 +35,7 @@ from models.acts.again import fuel_again, work_again
 from models.acts.fault_sheets import PrintedStep, printed_steps
 from models.acts.fuel import FuelAct
 from models.acts.readings import Measure
+from models.acts.run_sheets import stored_steps
 from models.acts.sheets import SheetLine, read_lines, sheet_of
 from models.acts.work import RecordWork
 from models.changes import Area, Changes
@@ -265,6 +266,7 @@ class Desk(QObject):
                 sheet = sheet_of(session, number)
                 entered, lines = sheet.entered_on, read_lines(sheet.lines)
                 steps, is_search = printed_steps(sheet.lines), sheet.sort is SheetSort.FAULTS
+                is_stored = sheet.sort is SheetSort.STORAGE and bool(stored_steps(sheet.lines))
         except Refused as refused:
             return Said(self._words.refused(refused), "number")
         if entered is not None:
@@ -273,6 +275,8 @@ class Desk(QObject):
             return Said(words.text(said, day=words.day(entered)), "number")
         if is_search and lines:
             return self._fault_sheet(number, lines[0].machine_id, steps)
+        if is_stored:
+            return Step(f"{STORAGE_SHEET}{number}")
         return self._hub.moment().today, lines
 
     def _fault_sheet(self, number: int, machine_id: int, steps: tuple[PrintedStep, ...]) -> Made:

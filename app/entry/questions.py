@@ -15,6 +15,8 @@ from models.changes import Changes
 from models.errors import Refused
 from models.writer import Act
 
+# The start of the name of a step that leads to a storage sheet; its number follows.
+STORAGE_SHEET = "storage_sheet-"
 FIELD_NAMES = {
     "shown_seconds": "shown",
     "run_seconds": "run",

@@ -8,6 +8,7 @@ from datetime import date
 from PySide6.QtCore import QObject, Signal, SignalInstance
 
 from app.entry.desk import Desk
+from app.entry.questions import STORAGE_SHEET
 from app.fleet.band import YearWords, grounds
 from app.fleet.chooser import Sitting, TimeChooser
 from app.fleet.glance import GlanceHead
@@ -46,6 +47,7 @@ class FleetController(QObject):
     paperWanted = Signal(str)
     machineWanted = Signal(int)
     seasonWanted = Signal(int)
+    storageSheetWanted = Signal(int)
     searchWanted = Signal(int)
     worthWanted = Signal(int)
     shown = Signal()
@@ -334,6 +336,8 @@ class FleetController(QObject):
             self.machineWanted.emit(self._chosen_id or 0)
         elif name == "season":
             self.seasonWanted.emit(self._chosen_id or 0)
+        elif name.startswith(STORAGE_SHEET):
+            self.storageSheetWanted.emit(int(name.removeprefix(STORAGE_SHEET)))
         elif name == "worth":
             self.worthWanted.emit(self._chosen_id or 0)
         elif name == "fault" and self._chosen_id is not None:

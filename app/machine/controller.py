@@ -7,6 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, Signal, SignalInstance
 
 from app.entry.desk import Desk
+from app.entry.questions import STORAGE_SHEET
 from app.fleet.picture import Pictures
 from app.hub import Hub
 from app.machine.picture import RoomPicture
@@ -101,7 +102,7 @@ class MachineController(QObject):
 
     def act(self, name: str) -> None:
         """Begin an act about the machine that is shown."""
-        if name in ("", *_ELSEWHERE):
+        if name in ("", *_ELSEWHERE) or name.startswith(STORAGE_SHEET):
             self._desk.left()
             self.leftFor.emit(name)
         elif name in ("preseason", "card", "buyer"):

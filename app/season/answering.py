@@ -28,6 +28,15 @@ DOUBTS = frozenset(
 Outcome = Changes | Refused | Trouble | Said
 
 
+def told(outcome: Refused | Trouble | Said, words: Wording) -> tuple[str, str]:
+    """What is said of what was not taken, and the field it stands beside; "" for none."""
+    if isinstance(outcome, Said):
+        return outcome.text, outcome.field
+    if isinstance(outcome, Refused):
+        return words.refused(outcome), ""
+    return words.trouble(outcome), ""
+
+
 @dataclass(slots=True, kw_only=True)
 class Answering:
     """Answers steps of a run; a doubtful figure that is sent again unchanged is taken."""

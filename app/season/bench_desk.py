@@ -8,14 +8,13 @@ from PySide6.QtCore import QObject, Signal
 
 from app.hub import Hub
 from app.pieces.asked import Said, choice
-from app.season.answering import Answering, Outcome
+from app.season.answering import Answering, Outcome, told
 from app.season.bench import BenchView
 from app.season.forms import SeasonForms
 from app.season.state import SeasonState
 from app.wording.wording import Wording
 from models.acts.runs import AnswerStep
 from models.changes import Changes
-from models.errors import Refused
 from models.words import StepAnswer
 
 
@@ -124,12 +123,7 @@ class BenchDesk(QObject):
         """What was not taken is said where it was typed."""
         if isinstance(outcome, Changes):
             return
-        if isinstance(outcome, Said):
-            said, field = outcome.text, outcome.field
-        elif isinstance(outcome, Refused):
-            said, field = self._words.refused(outcome), ""
-        else:
-            said, field = self._words.trouble(outcome), ""
+        said, field = told(outcome, self._words)
         if self.view.form is not None:
             self.view.form.refuse(said, "")
         elif field and self.view.figures is not None:

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
 from app.hub import Hub
 from app.pieces.asked import Said
 from app.season.acts import begun, finished, first_fault, loose_at
-from app.season.answering import Answering, Outcome
+from app.season.answering import Answering, Outcome, told
 from app.season.bench_desk import BenchDesk
 from app.season.forms import SeasonForms
 from app.season.labels import season_labels
 from app.season.laying import Row, Wanted
 from app.season.over import jobs_after, jobs_before, unknown_choices, with_passed
-from app.season.picture import PLACES, SeasonPicture
+from app.season.picture import SeasonPicture, decided
 from app.season.reading import read_shed
+from app.season.sheet_desk import KEY, SheetDesk
 from app.season.state import SeasonCard
 from app.season.view import SeasonView
 from app.wording.sittings import SittingWords
@@ -27,7 +27,7 @@ from models.acts.runs import (
     StartTimer,
 )
 from models.changes import Area, Changes
-from models.errors import Refused, Trouble
+from models.errors import Trouble
 from models.facts.runs import (
     LeftOffFacts,
     RunFacts,
@@ -37,13 +37,9 @@ from models.writer import Act
 from resources.loader import Catalogue
 from resources.storage import load_sitting_rules
 from schedules.facts import MachineId, TaskCode
-from schedules.sitting_facts import Ask, FuelRoute, RunSort
+from schedules.sitting_facts import Ask, RunSort
 
 CLOCK_MS = 5000
-# What is taken off and put somewhere; a valve that is shut hangs nowhere.
-HANGS = frozenset(
-    {"key-out", "pack-out", "blade-off", "plug-out", "cover-open", "hoses-off", "casing-open"}
-)
 
 
 class SeasonController(QObject):
@@ -68,6 +64,7 @@ class SeasonController(QObject):
         self._said = SittingWords(words=words, rules=load_sitting_rules())
         self._forms = SeasonForms(said=self._said)
         labels = season_labels(words)
+        self._sheets = SheetDesk(hub=hub, said=self._said, catalogue=catalogue)
         self.bench = BenchDesk(hub=hub, forms=self._forms, words=words, labels=labels, parent=self)
         self._sort = RunSort.PUTTING_AWAY
         self._wanted: dict[MachineId, Wanted] = {}
@@ -204,18 +201,9 @@ class SeasonController(QObject):
 
     def _option_chosen(self, number: int, name: str, value: str) -> None:
         here = MachineId(number)
-        wanted = self._wanted.get(here)
-        if wanted is None:
-            return
-        match name:
-            case "sleep":
-                wanted = replace(wanted, sleep_days=int(value) if value else None)
-            case "where":
-                wanted = replace(wanted, grounds=PLACES[value])
-            case _:
-                wanted = replace(wanted, route=FuelRoute(value))
-        self._wanted[here] = wanted
-        self._show()
+        if here in self._wanted:
+            self._wanted[here] = decided(self._wanted[here], name, value)
+            self._show()
 
     def _not_yet(self, number: int) -> None:
         self._perform(SayNotYet(machine_id=number, day=self._hub.moment().today))
@@ -337,12 +325,8 @@ class SeasonController(QObject):
     def _finish_wanted(self) -> None:
         """Where what is off hangs is asked once, for the tag; then it is all entered."""
         picture = self._picture()
-        loose = [
-            (one, f"{picture.name(one.machine_id)}: {self._said.left(one.code)}")
-            for one in loose_at(self._loose, self.machine_ids)
-            if picture is not None and one.code in HANGS
-        ]
         run = self._run()
+        loose = () if picture is None else picture.hanging(self._loose, self.machine_ids)
         if loose and run is not None and run.sort is RunSort.PUTTING_AWAY:
             self._view.show_form(self._forms.kept(loose))
         else:
@@ -378,6 +362,8 @@ class SeasonController(QObject):
             self._lay()
         elif key == "kept":
             self._finish(answers)
+        elif key == KEY:
+            self._sheet_answered(answers)
         else:
             self._answer_form(key, answers)
 
@@ -402,6 +388,23 @@ class SeasonController(QObject):
             else:
                 self._view.focus_first()
 
+    def enter_sheet(self, number: int) -> None:
+        """Ask what a storage sheet says that was worked through."""
+        self.show()
+        page = self._sheets.open(number)
+        if isinstance(page, Said):
+            self._view.say(page.text)
+        else:
+            self._view.show_form(page)
+
+    def _sheet_answered(self, answers: Mapping[str, object]) -> None:
+        made = self._sheets.made(answers)
+        outcome = made if isinstance(made, Said) else self._hub.perform(made)
+        if self._told(outcome) and isinstance(outcome, Changes):
+            self._view.close_form()
+            runs = [number for area, number in outcome.ids if area is Area.RUNS]
+            self._go_on(runs[0] if runs else 0)
+
     def _form_left(self) -> None:
         self._view.close_form()
         self._view.focus_first()
@@ -415,14 +418,8 @@ class SeasonController(QObject):
         """True when it was taken; else it is said where it was typed."""
         if isinstance(outcome, Changes):
             return True
-        form, figures, words = self._view.form, self._view.figures, self._words
-        field = outcome.field if isinstance(outcome, Said) else ""
-        if isinstance(outcome, Said):
-            said = outcome.text
-        elif isinstance(outcome, Refused):
-            said = words.refused(outcome)
-        else:
-            said = words.trouble(outcome)
+        form, figures = self._view.form, self._view.figures
+        said, field = told(outcome, self._words)
         if form is not None:
             form.refuse(said, field)
         elif field and figures is not None:

@@ -17,6 +17,7 @@ from app.sheets.stored_tag import StoredTag
 from app.sheets.surface import Paper as PaperSize
 from app.wording.languages import msg
 from app.wording.sittings import SittingWords
+from models.acts.run_sheets import StoredStep
 from models.changes import Area
 from models.facts.places import read_places
 from models.facts.records import read_records
@@ -33,11 +34,11 @@ FIRST_NAMED = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StoragePaper:
-    """One sheet, its number still open; `lines` and `tasks` as they are numbered on it."""
+    """One sheet, its number still open; `lines` as they are numbered on it."""
 
     machine_ids: tuple[MachineId, ...]
     sheet: PreSeasonSheet
-    lines: tuple[tuple[MachineId, tuple[str, ...], str], ...]
+    lines: tuple[StoredStep, ...]
 
 
 def said_of(services: Services) -> SittingWords:
@@ -116,7 +117,12 @@ def _paper(
         on=row.on,
     )
     lines = [
-        (step.machine_ids[0], _tasks(step, row), found.name)
+        StoredStep(
+            machine_id=int(step.machine_ids[0]),
+            code=str(step.code),
+            title=found.name,
+            tasks=_tasks(step, row),
+        )
         for step in steps
         if (found := said.step(step.code)) is not None
     ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from app.fleet.names import plain_name
@@ -45,12 +45,27 @@ PLACES: Mapping[str, frozenset[Ground]] = {
     "frost damp": frozenset({Ground.FROST, Ground.DAMP}),
     "heated": frozenset({Ground.HEATED}),
 }
+# What is taken off and put somewhere; a valve that is shut hangs nowhere.
+HANGS = frozenset(
+    {"key-out", "pack-out", "blade-off", "plug-out", "cover-open", "hoses-off", "casing-open"}
+)
 _MARKS = {
     StepAnswer.DONE: RailMark.DONE,
     StepAnswer.NOT_APPLICABLE: RailMark.NOT_FOR_IT,
     StepAnswer.CANNOT: RailMark.CANNOT,
     StepAnswer.FAULT: RailMark.FAULT,
 }
+
+
+def decided(wanted: Wanted, name: str, value: str) -> Wanted:
+    """What is wanted of a machine, with one of its options decided anew."""
+    match name:
+        case "sleep":
+            return replace(wanted, sleep_days=int(value) if value else None)
+        case "where":
+            return replace(wanted, grounds=PLACES[value])
+        case _:
+            return replace(wanted, route=FuelRoute(value))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -357,6 +372,16 @@ class SeasonPicture:
         since = self.said.words.day_short(one.since_on)
         parts.append(self._text(msg("since {day}"), day=since))
         return LooseLine(text=self.said.left(one.code), second=" · ".join(parts))
+
+    def hanging(
+        self, loose: Sequence[LeftOffFacts], numbers: Sequence[MachineId]
+    ) -> list[tuple[LeftOffFacts, str]]:
+        """What was taken off these machines and put somewhere, in words."""
+        return [
+            (one, f"{self.name(one.machine_id)}: {self.said.left(one.code)}")
+            for one in loose
+            if one.machine_id in numbers and one.code in HANGS
+        ]
 
     def _strip(self, off: Sequence[LeftOffFacts], *, alone: bool) -> str:
         """All that is off or open in one line, each thing once with its machines."""

@@ -329,12 +329,22 @@ class Kept:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Renewed:
+    """A task of the run for which a new part went in; it comes off the shelf."""
+
+    machine_id: int
+    task: str
+    part: str
+    quantity: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FinishRun:
     """Every step is answered: enter the work, the storage, the fuel.
 
     `fuel_sort`: what fresh petrol it was. `off_or_open`: the words of the tag, by machine.
     `jobs`: what is looked at again after a first going-over. `minutes`: own time for all of it,
-    which goes to the first record.
+    which goes to the first record. `renewed`: where a new part went in.
     """
 
     run_id: int
@@ -346,6 +356,7 @@ class FinishRun:
     jobs: tuple[NoteJob, ...] = ()
     note: str = ""
     kept: tuple[Kept, ...] = field(default=())
+    renewed: tuple[Renewed, ...] = ()
 
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused; STEPS_LEFT while a step has no answer."""
@@ -379,7 +390,7 @@ class FinishRun:
         """One record for each machine and day."""
         lines: dict[tuple[date, int], list[LineGiven]] = {}
         for step in steps:
-            given = _lines(step)
+            given = self._renew(step, _lines(step))
             if given and step.answered_on is not None:
                 lines.setdefault((step.answered_on, step.machine_id), []).extend(given)
         touched: Touched = []
@@ -396,6 +407,23 @@ class FinishRun:
             touched += done.ids
             minutes = None
         return touched
+
+    def _renew(self, step: RunStepRow, lines: list[LineGiven]) -> list[LineGiven]:
+        """The lines of a step, with the parts that went in; each more part is a line of its own."""
+        found: list[LineGiven] = []
+        for line in lines:
+            new = [
+                LineGiven(
+                    task=line.task,
+                    outcome=LineOutcome.REPLACED,
+                    part=each.part,
+                    quantity=each.quantity,
+                )
+                for each in self.renewed
+                if (each.machine_id, each.task) == (step.machine_id, line.task)
+            ]
+            found += new or [line]
+        return found
 
     def _storage(self, session: Session, moment: Moment, row: RunRow) -> Touched:
         touched: Touched = []

@@ -7,7 +7,7 @@ import sys
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
-from models.acts.runs import AnswerStep, BeginRun, FinishRun, RunMachine, StartTimer, StepGiven
+from models.acts.runs import AnswerStep, BeginRun, FinishRun, RunMachine, StepGiven
 from models.file import create_household, open_household
 from models.moment import Moment
 from schedules.sitting_facts import RunSort
@@ -51,12 +51,12 @@ def tick(path: Path, first: int) -> None:
     with open_household(path, moment=moment(first)) as household:
         writer = household.need_writer()
         for place in range(first, STEPS):
-            now = moment(place)
-            if place % 5 == 4:
-                writer.run(StartTimer(run_id=1, place=place), moment=now)
-                say(f"timer {place}")
-            writer.run(AnswerStep(run_id=1, place=place, day=DAY), moment=now)
+            waits = place % 5 == 4
+            act = AnswerStep(run_id=1, place=place, day=DAY, clock=waits)
+            writer.run(act, moment=moment(place))
             say(f"done {place}")
+            if waits:
+                say(f"timer {place}")
         writer.run(FinishRun(run_id=1, day=DAY), moment=moment(STEPS))
         say("finished")
 

@@ -89,7 +89,7 @@ def _kill_one(
     process.stdin.flush()
     wanted = chance.randint(0, MOST_TICKS)
     done: set[int] = set()
-    child, said = 0, "begun"
+    child, said, killed, finished = 0, "begun", False, False
     while said != "ended":
         said = process.stdout.readline().strip()
         if not said:
@@ -101,10 +101,14 @@ def _kill_one(
             done.add(int(rest))
         elif word == "timer":
             timers.add(int(rest))
+        elif word == "finished":
+            finished = True
         if child and said != "ended" and len(done) >= wanted:
             time.sleep(chance.uniform(0, LONGEST_S))
             os.kill(child, signal.SIGKILL)
-            child = 0
+            child, killed = 0, True
+    if not killed and not finished:
+        raise RuntimeError("it ended by itself, before the list was through")
     return done
 
 
