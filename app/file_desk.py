@@ -62,6 +62,7 @@ class FileDesk(QObject):
         self._state = state
         self._opener = opener
         self._making: Worker | None = None
+        self._backing_up: Worker | None = None
         self._held: Path | None = None  # what another computer was found to hold
 
     def ways(self) -> dict[str, Callable[[], object]]:
@@ -165,6 +166,8 @@ class FileDesk(QObject):
     def _open_made(self, made: Path, path: Path) -> None:
         self._opener.close()
         try:
+            # What an interrupted run left beside the old file must not be played into the new one.
+            path.with_name(f"{path.name}-journal").unlink(missing_ok=True)
             made.replace(path)
         except OSError as trouble:
             self.say(trouble, path)
@@ -186,14 +189,26 @@ class FileDesk(QObject):
         self._tell(msg("A backup lies at {path}."), path=str(made))
 
     def back_up_daily(self) -> None:
-        """The day's backup, once the window has settled. Trouble is said, and nothing stops."""
+        """The day's backup, once the window has settled, in a thread of its own: it opens the file
+        for itself. Trouble is said, and nothing stops."""
+        from models.backup import back_up_daily
+
         household = self._household()
-        if household is None:
+        if household is None or self._backing_up is not None:
             return
-        try:
-            household.back_up_daily(moment=self._clock())
-        except Trouble as trouble:
-            self.say(trouble, household.path)
+        path, moment = household.path, self._clock()
+
+        def done(raised: BaseException | None) -> None:
+            self._backing_up = None
+            if isinstance(raised, Trouble):
+                self.say(raised, path)
+            elif raised is not None:
+                raise raised
+
+        def make() -> None:
+            back_up_daily(path, moment=moment)
+
+        self._backing_up = Worker(make, done, self)
 
     def restore_wanted(self) -> None:
         """Put a backup back; what stood in its place is kept as a backup too."""

@@ -17,7 +17,7 @@ from pytestqt.qtbot import QtBot
 from app.rooms import Rooms
 from app.window import MainWindow
 from app.wording.tongue import Tongue
-from models.backup import list_backups
+from models.backup import backup_folder, list_backups, verify_backup
 from models.changes import Area, Changes
 from models.errors import Trouble, TroubleCode
 from models.lock import lock_path
@@ -185,3 +185,20 @@ def test_what_another_computer_left_locked_is_taken_over(shed: Shed) -> None:
     assert shed.rooms.hub is not None
     assert shed.rooms.hub.can_write
     assert not take_over.isEnabled()
+
+
+def test_the_days_backup_is_made_while_the_window_lives_on(shed: Shed) -> None:
+    with_a_mower(shed)
+    shed.rooms.files.back_up_daily()
+    shed.act("job")
+    shed.fill(text="sharpen the blade")
+    assert shed.keep() == ""  # a backup under way keeps nobody from entering
+    shed.bot.waitUntil(lambda: bool(list_backups(shed.path)))
+    assert verify_backup(list_backups(shed.path)[0].path)
+
+
+def test_a_daily_backup_that_cannot_be_made_is_said(shed: Shed) -> None:
+    with_a_mower(shed)
+    backup_folder(shed.path).write_bytes(b"a file where the folder should be")
+    shed.rooms.files.back_up_daily()
+    shed.bot.waitUntil(lambda: "-backups" in shed.view.notice.text())
