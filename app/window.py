@@ -160,6 +160,7 @@ class MainWindow(QMainWindow):
         self._add(menu, "fleet", msg("All machines"), QKeySequence.StandardKey.Back)
         self._add(menu, "fuel_room", msg("Cans and tanks"), "Ctrl+Shift+E")
         self._add(menu, "about", msg("About this machine…"))
+        self._add(menu, "mended", msg("It is mended…"))
         menu.addSeparator()
         self._add(menu, "place", msg("Where it all stands…"))
         self._add(menu, "shelf", msg("What lies on the shelf…"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
+from app.entry.first_day import counted
 from app.entry.measuring import measurements, measuring
 from app.entry.questions import Made, Questions, Wish
 from app.pieces.asked import Asked, Said, amount, choice, day, lines_of, text, typed_hours
@@ -127,8 +128,14 @@ class Forms:
         """It was used."""
         page = self.ask.page("use", msg("It was used"), self.use_fields(today))
 
+        def again(made: LogUse) -> Wish:
+            run = "" if made.typed is None else made.typed.text
+            fields = self.use_fields(made.day, run, str(made.count), str(made.outcome), made.note)
+            known = self.ask.page("use", msg("It was used"), fields)
+            return Wish(known, lambda answers: self.made_use(answers, judging, settings))
+
         def make(answers: Mapping[str, object]) -> Made:
-            return self.made_use(answers, judging, settings)
+            return counted(self.made_use(answers, judging, settings), judging, self.words, again)
 
         return Wish(page, make)
 

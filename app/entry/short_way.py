@@ -6,6 +6,7 @@ from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.facts import TaskCode, TaskSort
 from schedules.plan import Judging
+from schedules.reasons import ReasonCode
 from schedules.states import TaskState
 
 ASKED = frozenset({TaskState.OVERDUE, TaskState.DUE, TaskState.NOT_KNOWN})
@@ -21,14 +22,25 @@ def first_looks(judging: Judging) -> tuple[TaskCode, ...]:
     )
 
 
+def things_left(judging: Judging) -> int:
+    """How much of the first going-over is left, as it is counted wherever it is spoken of; 0 for
+    a machine whose past is known."""
+    for ground in judging.verdict.reason.children:
+        left = dict(ground.values).get("left")
+        if ground.code is ReasonCode.PAST_UNKNOWN and isinstance(left, int):
+            return left
+    return 0
+
+
 def going_over(judging: Judging, words: Wording) -> str:
-    """One line: how many looks the first going-over is, and how long it takes; "" for none."""
+    """One line: how much the first going-over is, and how long its looks take; "" for none."""
     looks = first_looks(judging)
     if not looks:
         return ""
     minutes = sum(judging.task(code).look_minutes for code in looks)
-    return words.text(
-        msg("First going-over: {looks}, {minutes}."),
-        looks=words.count(msg("{n} look"), msg("{n} looks"), len(looks)),
+    return words.count(
+        msg("First going-over: {n} thing; looking comes first, {minutes}."),
+        msg("First going-over: {n} things; looking comes first, {minutes}."),
+        things_left(judging) or len(looks),
         minutes=words.minutes(minutes),
     )

@@ -8,6 +8,8 @@ from datetime import date
 from PySide6.QtCore import QObject, Signal, SignalInstance
 
 from app.entry.desk import Desk
+from app.entry.kept import kept_said, taken_back_said
+from app.entry.mended import mended
 from app.entry.questions import STORAGE_SHEET
 from app.fleet.band import YearWords, grounds
 from app.fleet.chooser import Sitting, TimeChooser
@@ -20,11 +22,12 @@ from app.fleet.since import AWAY_DAYS, since_page
 from app.fleet.state import FleetState, MachineLine, Progress, Wanted, YearDays
 from app.fleet.view import FleetView, YearSpeech
 from app.hub import Hub, Outcome
+from app.pieces.asked import Said
 from app.pieces.year import NO_YEAR
 from app.wording.languages import msg
 from app.wording.numbers import written
 from app.wording.wording import Wording
-from models.changes import Area, Changes
+from models.changes import ActLabel, Area, Changes
 from models.errors import Refused, Trouble
 from models.facts.settings import read_settings
 from resources.loader import Catalogue
@@ -33,6 +36,10 @@ from schedules.intervals import months_on
 from schedules.plan import Judging, pre_season
 
 MONTHS = 13
+# Acts that are about no machine, or say themselves about which.
+_OF_THE_SHED = frozenset(
+    {"add", "back", "enter_sheet", "household", "line", "new_place", "place", "shelf"}
+)
 _HERE = frozenset(Area) - {Area.SHEETS}
 _WIDE = frozenset({Area.HOUSEHOLD, Area.PLACES, Area.UNITS, Area.STORES})
 
@@ -71,7 +78,7 @@ class FleetController(QObject):
         self._order: list[int] = []
         self._wanted = view.filters.wanted()
         self._chosen_id: int | None = None
-        self._notice = ""
+        self._notice, self._calm = "", False
         self._speaks_anew = False
         self._days = YearDays(today=hub.moment().today, today_text="", days=NO_YEAR.days, months=())
         with hub.read() as session:
@@ -157,7 +164,7 @@ class FleetController(QObject):
             self._time.again()
 
     def _failed(self, trouble: Trouble) -> None:
-        self._notice = self._words.trouble(trouble)
+        self._notice, self._calm = self._words.trouble(trouble), False
         self._view.say(self._notice)
 
     def _tell_since(self) -> None:
@@ -186,6 +193,7 @@ class FleetController(QObject):
                 choices=choices(fleet.lines.values(), self._states()),
                 chosen_id=self._chosen_id,
                 notice=self._notice or self._file_notice(),
+                calm=self._calm,
                 progress=self._progress(),
                 can_write=self._hub.can_write,
                 busy=fleet.running,
@@ -296,6 +304,7 @@ class FleetController(QObject):
     # -- changes -------------------------------------------------------------------------------
 
     def _changed(self, changes: Changes) -> None:
+        self._notice, self._calm = "", False  # told of what was before
         if not changes.areas & _HERE:
             return
         machines = {number for area, number in changes.ids if area is Area.MACHINES}
@@ -310,24 +319,28 @@ class FleetController(QObject):
 
     def undo(self) -> None:
         """Take the last act back."""
-        self._answer(self._hub.undo())
+        self._answer(self._hub.undo(), taken_back_said)
 
     def redo(self) -> None:
         """Do it again."""
-        self._answer(self._hub.redo())
+        self._answer(self._hub.redo(), kept_said)
 
-    def _answer(self, outcome: Outcome | None) -> None:
-        self._notice = ""
+    def _answer(self, outcome: Outcome | None, said: Callable[[Wording, ActLabel], str]) -> None:
+        self._notice, self._calm = "", False
         if isinstance(outcome, Trouble):
             self._notice = self._words.trouble(outcome)
         elif isinstance(outcome, Refused):
             self._notice = self._words.refused(outcome)
+        elif outcome is not None:
+            self._notice, self._calm = said(self._words, outcome.label), True
         self._show()
 
     # -- acts ----------------------------------------------------------------------------------
 
     def act(self, name: str) -> None:
         """Begin an act: show its form, or hand it on."""
+        line = self._fleet.lines.get(self._chosen_id or 0)
+        self._view.about = "" if name in _OF_THE_SHED or line is None else line.name
         if name == "sample":
             self.openSample.emit()
         elif name == "card":
@@ -342,8 +355,18 @@ class FleetController(QObject):
             self.worthWanted.emit(self._chosen_id or 0)
         elif name == "fault" and self._chosen_id is not None:
             self.searchWanted.emit(self._chosen_id)
+        elif name == "mended":
+            self._mended()
         else:
             self._desk.begin("fault" if name == "note_fault" else name, self._judging())
+
+    def _mended(self) -> None:
+        judging = self._judging()
+        wish = mended(judging, self._words, self._hub.moment().today)
+        if isinstance(wish, Said):
+            self._view.say(wish.text, calm=True)
+        else:
+            self._desk.open(wish, judging)
 
     def _step(self, name: str, machine_id: int) -> None:
         """An answer led on: to another form, to paper, to a machine."""
@@ -352,11 +375,16 @@ class FleetController(QObject):
         self.act(name)
 
     def _kept(self, key: str, _act: object, changes: object) -> None:
-        self._notice = ""
-        if key == "add" and isinstance(changes, Changes):
-            new = [number for area, number in changes.ids if area is Area.MACHINES]
-            self._chosen_id = new[0] if new else self._chosen_id
+        if isinstance(changes, Changes):
+            about = {number for area, number in changes.ids if area is Area.MACHINES}
+            name = ""
+            if len(about) == 1:
+                self._chosen_id = about.pop()  # what was entered is what is looked at
+                line = self._fleet.lines.get(self._chosen_id)
+                name = "" if line is None else line.name
+            self._notice, self._calm = kept_said(self._words, changes.label, name), True
             self._show()
+            self._view.keep_in_sight()
         if key == "household" and self._speaks_anew:
             self.languageChanged.emit()
 

@@ -30,7 +30,8 @@ _SEASONS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Summary:
-    """What the sentence on top needs to know of one machine. `shape`: what it works in."""
+    """What the sentence on top needs to know of one machine. `shape`: what it works in;
+    `going_over`: what is left of the first going-over."""
 
     name: str
     state: MachineState
@@ -40,6 +41,7 @@ class Summary:
     buys: tuple[Purchase, ...]
     wanted: int
     shape: str = ""
+    going_over: int = 0
     put_away: bool = False
 
 
@@ -132,6 +134,13 @@ def _needs(first: Summary | None, summaries: Sequence[Summary], on: date, words:
     )
     if busiest is None:
         return ""
+    if busiest.going_over:
+        return words.count(
+            msg("{machine} waits for its first going-over, {n} thing"),
+            msg("{machine} waits for its first going-over, {n} things"),
+            busiest.going_over,
+            machine=plain_name(busiest.name),
+        )
     return words.count(
         msg("{machine} waits for {n} thing"),
         msg("{machine} waits for {n} things"),

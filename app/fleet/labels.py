@@ -11,6 +11,7 @@ LABELS = {
     "state": msg("How it is"),
     "why": msg("Why?"),
     "open": msg("Open this machine"),
+    "mended": msg("It is mended…"),
     "close": msg("Close"),
     "print": msg("Print…"),
     "empty": msg("What stands in your shed?"),

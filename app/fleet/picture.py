@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from functools import partial
 
+from app.entry.short_way import things_left
 from app.fleet.band import year_of
 from app.fleet.headline import Summary
 from app.fleet.names import plain_name
@@ -106,6 +107,7 @@ class Pictures:
             hand=hand,
             found_by=searchable(name, kind, place, state_text, hand),
             put_away=judging.almanac.laid_up,
+            broken=bool(facts.faults),
         )
         summary = Summary(
             name=facts.name,
@@ -115,6 +117,7 @@ class Pictures:
             start_by=season.start_by,
             buys=purchases([(judging, season)], policy=self.policy, on_shelf={}),
             wanted=len(wanted) + len(wanted_jobs),
+            going_over=things_left(judging),
             shape=facts.kind.shape,
             put_away=judging.almanac.laid_up,
         )
@@ -147,10 +150,8 @@ class Pictures:
                 work = words.task(TaskCode(str(values["task"])))
                 return words.text(msg("did not hold: {work}"), work=work)
             case ReasonCode.PAST_UNKNOWN:
-                left = values["left"]
-                count = left if isinstance(left, int) else 0
-                said = (msg("{n} thing to look at first"), msg("{n} things to look at first"))
-                return words.count(*said, count)
+                said = msg("first going-over: {n} thing"), msg("first going-over: {n} things")
+                return words.count(*said, things_left(judging))
             case ReasonCode.PUT_AWAY:
                 return words.text(msg("since {day}"), day=self._short(values["day"]))
             case ReasonCode.STALE_FUEL:

@@ -56,7 +56,7 @@ class YearDays:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MachineLine:
     """One machine of the list. `place`, `kind`, `hand` (who last worked on it) and `found_by` are
-    what it is looked up by."""
+    what it is looked up by; `broken`: something is noted as wrong and not put right."""
 
     machine_id: int
     name: str
@@ -73,6 +73,7 @@ class MachineLine:
     hand: str = ""
     found_by: str = ""
     put_away: bool = False
+    broken: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,8 +161,8 @@ class Page:
 class FleetState:
     """The room: what is said on top, the machines, which is chosen, what went wrong.
 
-    `machines` are those to be shown, in order; `total` counts all. `busy`: the answers are still
-    being worked out from the file.
+    `machines` are those to be shown, in order; `total` counts all. `calm`: the notice tells of
+    nothing bad. `busy`: the answers are still being worked out from the file.
     """
 
     headline: str
@@ -172,6 +173,7 @@ class FleetState:
     choices: Choices = Choices()
     chosen_id: int | None = None
     notice: str = ""
+    calm: bool = False
     progress: Progress | None = None
     can_write: bool = True
     busy: bool = False

@@ -48,6 +48,7 @@ class Strip(QWidget):
 
     whyWanted = Signal()
     openWanted = Signal()
+    mendedWanted = Signal()
 
     def __init__(self, labels: dict[str, str]) -> None:
         super().__init__()
@@ -58,9 +59,13 @@ class Strip(QWidget):
         self.open.clicked.connect(self.openWanted)
         self.why = Button(labels["why"])
         self.why.clicked.connect(self.whyWanted)
+        self.mended = Button(labels["mended"])
+        self.mended.clicked.connect(self.mendedWanted)
+        self.mended.setVisible(False)
         self.said = plain_label("")
         row.addWidget(self.open)
         row.addWidget(self.why)
+        row.addWidget(self.mended)
         row.addWidget(self.said, 1)
         self.key = QWidget()
         grid = QGridLayout(self.key)

@@ -9,7 +9,7 @@ place where there is no room.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, Qt, Signal
@@ -35,7 +35,7 @@ from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.caution import CautionPanel
 from app.pieces.form import Form, FormPage
-from app.pieces.labels import plain_label
+from app.pieces.labels import plain_label, say_in
 from app.pieces.progress import ProgressRow
 from app.pieces.reader import Reader
 from app.pieces.year import Year, YearMark
@@ -75,6 +75,7 @@ class FleetView(QWidget):
         self._labels = labels
         self._language = language
         self._form: Form | None = None
+        self.about = ""  # the machine a form is about, for its head
         self._speech: YearSpeech | None = None
         self._reading = ""
         self._read_before_form = False
@@ -171,6 +172,7 @@ class FleetView(QWidget):
         table.pegFocused.connect(self._show_peg)
         self.strip.whyWanted.connect(table.why)
         self.strip.openWanted.connect(self._open_pressed)
+        self.strip.mendedWanted.connect(self._mended_pressed)
         self.reader.left.connect(self.close_pane)
         self.reader.printWanted.connect(self.printWanted)
 
@@ -182,7 +184,7 @@ class FleetView(QWidget):
         self.headline.setVisible(bool(state.headline))
         self.second.setText(state.second)
         self.second.setVisible(bool(state.second))
-        self.say(state.notice)
+        self.say(state.notice, calm=state.calm)
         self.progress.show_progress(state.progress)
         full = bool(state.total or state.machines or state.busy)
         self._pages.setCurrentIndex(1 if full else 0)
@@ -227,6 +229,7 @@ class FleetView(QWidget):
         self.strip.said.setText(said)
         for button in (self.strip.open, self.strip.why):
             button.setEnabled(line is not None)
+        self.strip.mended.setVisible(line is not None and line.broken)
         if table.accessibleDescription() != said:
             table.setAccessibleDescription(said)
             event = QAccessibleEvent(table, QAccessible.Event.DescriptionChanged)
@@ -282,6 +285,11 @@ class FleetView(QWidget):
             room = self.splitter.width()
             self.splitter.setSizes([room * 4 // 9, room * 5 // 9])
 
+    def keep_in_sight(self) -> None:
+        """What was entered, or taken back, is seen in the list."""
+        table = self.machine_table
+        table.scrollTo(table.model().index(table.row(), 0))
+
     def close_pane(self) -> None:
         """Back to the list alone."""
         read, self._reading = self.reading, ""
@@ -313,7 +321,7 @@ class FleetView(QWidget):
     def show_form(self, page: FormPage) -> Form:
         """Put a form beside the list."""
         self.close_form()
-        form = Form(page, self._language)
+        form = Form(replace(page, about=self.about), self._language)
         form.answered.connect(self.answered)
         form.left.connect(self.formLeft)
         self._form = form
@@ -354,13 +362,7 @@ class FleetView(QWidget):
 
     def say(self, text: str, *, calm: bool = False) -> None:
         """Say something above the lists. `calm`: nothing went wrong, so it is not in red."""
-        role = "head" if calm else "refusal"
-        if self.notice.property("role") != role:
-            self.notice.setProperty("role", role)
-            self.notice.style().unpolish(self.notice)
-            self.notice.style().polish(self.notice)
-        self.notice.setText(text)
-        self.notice.setVisible(bool(text))
+        say_in(self.notice, text, calm=calm)
 
     def wait(self, text: str) -> None:
         """Say what is being waited for, and that it goes on; "": it is over."""
@@ -397,6 +399,9 @@ class FleetView(QWidget):
         number = self.chosen_id()
         if number is not None:
             self.machineOpened.emit(number)
+
+    def _mended_pressed(self) -> None:
+        self.actWanted.emit("mended")
 
     def _want_add(self) -> None:
         self.actWanted.emit("add")

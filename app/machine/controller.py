@@ -7,11 +7,14 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, Signal, SignalInstance
 
 from app.entry.desk import Desk
+from app.entry.kept import kept_said
+from app.entry.mended import mended
 from app.entry.questions import STORAGE_SHEET
 from app.fleet.picture import Pictures
 from app.hub import Hub
 from app.machine.picture import RoomPicture
 from app.machine.view import MachineView
+from app.pieces.asked import Said
 from app.wording.wording import Wording
 from models.acts.answers import AnswerFeatures
 from models.changes import Area, Changes
@@ -62,6 +65,7 @@ class MachineController(QObject):
             (view.answered, self._desk.answered),
             (view.formLeft, self._desk.left),
             (self._desk.stepWanted, self._step),
+            (self._desk.kept, self._kept),
         )
 
     @property
@@ -113,8 +117,21 @@ class MachineController(QObject):
             self._desk.left()
             wanted = self.searchWanted if name == "fault" else self.worthWanted
             wanted.emit(self._number)
+        elif name == "mended":
+            self._mended()
         else:
             self._desk.begin("fault" if name == "note_fault" else name, self._judging)
+
+    def _mended(self) -> None:
+        wish = mended(self._judging, self._words, self._hub.moment().today)
+        if isinstance(wish, Said):
+            self._view.say(wish.text, calm=True)
+        else:
+            self._desk.open(wish, self._judging)
+
+    def _kept(self, _key: str, _act: object, changes: object) -> None:
+        if isinstance(changes, Changes):
+            self._view.say(kept_said(self._words, changes.label), calm=True)
 
     def correct(self, area: str, entry_id: int) -> None:
         """Begin to correct an entry."""

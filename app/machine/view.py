@@ -24,7 +24,7 @@ from app.machine.state import FuelLine, MachineRoomState, QuestionLine
 from app.machine.task_pane import TaskPane
 from app.pieces import look
 from app.pieces.button import Button
-from app.pieces.labels import plain_label
+from app.pieces.labels import plain_label, say_in
 from app.pieces.nameplate import NamePlate
 from app.pieces.plate import HEIGHT, WIDTH, draw_plate
 from app.pieces.room import RoomView, columns, emptied, scrolled
@@ -299,10 +299,9 @@ class MachineView(RoomView):
             font.setBold(tab.isChecked())
             tab.setFont(font)
 
-    def say(self, text: str) -> None:
-        """Say something above the lists."""
-        self.notice.setText(text)
-        self.notice.setVisible(bool(text))
+    def say(self, text: str, *, calm: bool = False) -> None:
+        """Say something above the lists. `calm`: nothing went wrong, so it is not in red."""
+        say_in(self.notice, text, calm=calm)
 
     def restyle(self) -> None:
         """Lay everything out again, after another look or text size."""

@@ -111,11 +111,12 @@ class FormPage:
     """A whole form: its title, what it says first, its questions, the words on its buttons.
 
     Without `done` there is no such button: pressing an answer is enough. `later` names what opens
-    the questions that can wait.
+    the questions that can wait. `about`: the machine, where its name stands nowhere else.
     """
 
     key: str
     title: str
+    about: str = ""
     lead: str = ""
     fields: tuple[Field, ...]
     done: str
@@ -141,16 +142,18 @@ class Form(QWidget):
         self._language = language
         self._widgets: dict[str, QWidget] = {}
         self._refusals: dict[str, QLabel] = {}
-        self.setAccessibleName(page.title)
+        self.setAccessibleName(" · ".join(part for part in (page.title, page.about) if part))
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.GUTTER // 2, 0, 0, 0)
-        outer.addWidget(plain_label(page.title, role="name"))
-        area = QScrollArea(self)
+        head = " · ".join(part for part in (page.title, page.about) if part)
+        outer.addWidget(plain_label(head, role="name"))
+        self._area = area = QScrollArea(self)
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setWidget(self._body(page))
+        self._inside = self._body(page)
+        area.setWidget(self._inside)
         outer.addWidget(area, 1)
         self._notice = plain_label("", role="refusal")
         self._notice.setVisible(False)
@@ -206,6 +209,12 @@ class Form(QWidget):
             label.setBuddy(widget)
             column.addSpacing(look.GAP)
             column.addWidget(label)
+        refusal = plain_label("", role="refusal")
+        refusal.setVisible(False)
+        self._refusals[field.name] = refusal
+        many = field.sort in (FieldSort.TILES, FieldSort.TICKS)
+        if many:  # under so many answers nobody would find it
+            column.addWidget(refusal)
         column.addWidget(widget)
         if field.hint:
             column.addWidget(plain_label(field.hint, role="second"))
@@ -215,10 +224,8 @@ class Form(QWidget):
             self._add_preview(column, field.preview, widget)
         if isinstance(widget, Picks):
             widget.picked.connect(self.send)
-        refusal = plain_label("", role="refusal")
-        refusal.setVisible(False)
-        self._refusals[field.name] = refusal
-        column.addWidget(refusal)
+        if not many:
+            column.addWidget(refusal)
 
     def _add_details(self, column: QVBoxLayout, field: Field, widget: QComboBox) -> None:
         """What there is to know about the value that is chosen, in step with it."""
@@ -294,6 +301,16 @@ class Form(QWidget):
             self.later_button.setChecked(True)
         if field in self._widgets:
             self._widgets[field].setFocus(Qt.FocusReason.OtherFocusReason)
+            self._bring_in_sight(label, self._widgets[field])
+
+    def _bring_in_sight(self, label: QLabel, widget: QWidget) -> None:
+        """What is refused and why, so that no key answers what cannot be seen."""
+        layout = self._inside.layout()
+        if layout is not None:
+            layout.activate()  # so that the label has its height
+        target = widget.focusProxy() or widget
+        self._area.ensureWidgetVisible(label, 0, look.GAP)
+        self._area.ensureWidgetVisible(target, 0, look.GAP)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape leaves, Enter sends (in a note it is a line break)."""

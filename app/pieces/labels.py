@@ -17,3 +17,14 @@ def plain_label(text: str, *, role: str = "", parent: QWidget | None = None) -> 
     if role:
         label.setProperty("role", role)
     return label
+
+
+def say_in(label: QLabel, text: str, *, calm: bool = False) -> None:
+    """Let a label say something, or nothing. `calm`: nothing went wrong, so it is not in red."""
+    role = "head" if calm else "refusal"
+    if label.property("role") != role:
+        label.setProperty("role", role)
+        label.style().unpolish(label)
+        label.style().polish(label)
+    label.setText(text)
+    label.setVisible(bool(text))

@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QStackedWidget, QWidget
 
@@ -30,7 +32,7 @@ class RoomView(QWidget):
     def show_form(self, page: FormPage) -> Form:
         """Put a form in the place of the room; whose it is stays in sight above."""
         self.close_form()
-        form = Form(page, self._language)
+        form = Form(replace(page, about=""), self._language)
         form.answered.connect(self.answered)
         form.left.connect(self.formLeft)
         self._form = form

@@ -256,7 +256,7 @@ class Wording(Tongue):
             case "percent":
                 return self.percent(Fraction(value, 100))
             case "left":
-                return self.count(msg("{n} point"), msg("{n} points"), value)
+                return self.count(msg("{n} thing"), msg("{n} things"), value)
             case "season":
                 return str(value)
             case "n":

@@ -35,7 +35,7 @@ def names(shed: Shed) -> list[str]:
 
 def test_a_used_machine_gets_a_short_way_in(shed: Shed) -> None:
     add(shed)
-    assert "First going-over: 19 looks, 1" in shed.form.page.lead
+    assert "First going-over: 28 things; looking comes first, 1" in shed.form.page.lead
     shed.pick("look")
     assert shed.view.form is None
     assert shed.room.name.text() == "Red one"

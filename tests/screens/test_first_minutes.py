@@ -72,7 +72,7 @@ def test_one_machine_that_runs_has_its_plan_in_a_few_clicks(shed: Shed, counter:
     click(shed, way(shed, "look"))
     room = shed.window.machine_view
     assert room.name.text() == "Red one"
-    assert "19 looks" in room.going_over.text()
+    assert "28 things" in room.going_over.text()
     assert len(room.tasks.rows) > 20
     assert 0 < counter.clicks <= MOST_CLICKS, counter.clicks
 

@@ -116,7 +116,7 @@ def test_the_machines_own_manual_stands_in_the_catalogues_place(shed: Shed) -> N
 
 def test_the_looks_are_entered_in_one_go(shed: Shed) -> None:
     room = enter(shed)
-    assert "19 looks" in room.going_over.text()
+    assert "28 things" in room.going_over.text()
     act(shed, room, "looks")
     assert keep(shed, room) == "Tick at least one thing."  # nobody has looked at anything yet
     assert room.form is not None

@@ -330,7 +330,7 @@ def test_a_machine_stands_as_an_owner_says_it():
             (a_reason(ReasonCode.PAST_UNKNOWN),),
             (
                 "How Red one is, nobody can say yet: its past is not known, "
-                "with 3 points of the first going-over still to do."
+                "with 3 things of the first going-over still to do."
             ),
         ),
     ):
