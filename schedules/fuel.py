@@ -30,6 +30,7 @@ from schedules.facts import (
     VesselLook,
     VesselVerdict,
 )
+from schedules.fuel_grounds import ClockFigures, clock_grounds
 from schedules.keeping import (
     ETHANOL,
     FUEL_TABLE,
@@ -41,7 +42,7 @@ from schedules.keeping import (
 )
 from schedules.reasons import Reason, ReasonCode, reason
 from schedules.units import Quantity, Unit
-from schedules.water import water_alarm
+from schedules.water import ALARM, water_alarm, water_carried_ul
 
 __all__ = (
     "ETHANOL",
@@ -224,9 +225,17 @@ class _Contents:
         found = self.vessel.water_ul
         if found is None:
             return False
-        least = min((ethanol_of(held.lot) or Fraction(0)) for held in self.held)
         coldest = min(self.vessel.month_means_mc)
-        return water_alarm(found, self.volume_ul, ethanol=least, coldest_mc=coldest)
+        return water_alarm(found, self.volume_ul, ethanol=self._least(), coldest_mc=coldest)
+
+    def _least(self) -> Fraction:
+        """Ethanol of the lot that has least of it, none where that is not known."""
+        return min((ethanol_of(held.lot) or Fraction(0)) for held in self.held)
+
+    def carried_ul(self) -> Fraction:
+        """How much water it may hold at most."""
+        coldest = min(self.vessel.month_means_mc)
+        return ALARM * water_carried_ul(self.volume_ul, coldest, ethanol=self._least())
 
     def unfit(self) -> FuelClock | None:
         """What makes the fuel unfit for the engine, whatever its age; None when nothing does."""
@@ -417,6 +426,22 @@ def judge_vessel(vessel: VesselFacts, *, on: date, table: FuelTable = FUEL_TABLE
     band = contents.band(contents.on) if unfit is None else Band.NOT_FOR_THIS
     shares = contents.shares(contents.by_clock(contents.on))
     lost = contents.light_ends(contents.on)
+    governed_by = contents.governs(band, contents.on) if unfit is None else unfit
+    next_on = _next_band_on(contents, band)
+    figures = ClockFigures(
+        clock=governed_by,
+        stale=shares.stale,
+        spoilt=shares.spoilt,
+        light_ends=None if lost is None else Fraction(*lost),
+        water_ul=vessel.water_ul,
+        carried_ul=contents.carried_ul(),
+    )
+    clocks = clock_grounds(
+        figures,
+        next_on=_date(next_on),
+        next_band=None if next_on is None else contents.band(next_on),
+        table=table,
+    )
     return VesselVerdict(
         vessel_id=vessel.vessel_id,
         name=vessel.name,
@@ -429,11 +454,11 @@ def judge_vessel(vessel: VesselFacts, *, on: date, table: FuelTable = FUEL_TABLE
         gum_index=shares.gum,
         ethanol=contents.ethanol(held.lot for held in contents.held)[0],
         band=band,
-        governed_by=contents.governs(band, contents.on) if unfit is None else unfit,
-        next_band_on=_date(_next_band_on(contents, band)),
+        governed_by=governed_by,
+        next_band_on=_date(next_on),
         burn_on=_date(_burn_on(contents)),
-        reason=_grounds(contents, band, on),
-        light_ends=None if lost is None else Fraction(*lost),
+        reason=_grounds(contents, band, on, tuple(clocks)),
+        light_ends=figures.light_ends,
     )
 
 
@@ -484,7 +509,7 @@ def _lot_verdict(contents: _Contents, at: int, on: date) -> LotVerdict:
     )
 
 
-def _grounds(contents: _Contents, band: Band, on: date) -> Reason:
+def _grounds(contents: _Contents, band: Band, on: date, clocks: tuple[Reason, ...]) -> Reason:
     name = contents.vessel.name
     children: list[Reason] = []
     if band is Band.NOT_FOR_THIS:
@@ -496,6 +521,7 @@ def _grounds(contents: _Contents, band: Band, on: date) -> Reason:
         contents.held, key=lambda held: (held.lot.bought_on or date.min, -held.lot.volume_ul)
     )
     children += [_lot_ground(contents, held, on) for held in oldest_first]
+    children += clocks
     return reason(ReasonCode.FUEL_BAND, children=tuple(children), vessel=name, band=band)
 
 

@@ -157,13 +157,16 @@ def burn_plan(
     demands: Iterable[Demand],
     *,
     on: date,
+    places: Mapping[VesselId, str] | None = None,
     table: FuelTable = FUEL_TABLE,
 ) -> BurnPlan:
     """Give each demand, in time, what turns first of all that its machine may burn.
 
     What is in a machine's own tank is burnt by that machine, before anything is poured on it, for
-    it cannot be got round; of cans the one that turns first. Stale fuel counts as turned, but is
-    still burnt: now, in a running machine. Raises KeyError for a demand of a tank not given.
+    it cannot be got round; then the cans at the machine's own place, the one that turns first in
+    front, and only then those that would have to be carried there. `places`: where each vessel
+    stands; without it all stand together. Stale fuel counts as turned, but is still burnt: now, in
+    a running machine. Raises KeyError for a demand of a tank not given.
     """
     by_id = {vessel.vessel_id: vessel for vessel in vessels}
     stocks = _stocks(vessels, on, table)
@@ -172,7 +175,7 @@ def burn_plan(
     for demand in sorted(demands, key=lambda one: (one.day, one.vessel_id)):
         burner = by_id[demand.vessel_id]
         missing = demand.volume_ul
-        for stock in _open_to(burner, stocks):
+        for stock in _open_to(burner, stocks, places or {}):
             part = min(missing, stock.left_ul)
             if not part or not _still_good(stock, demand.day, on):
                 continue
@@ -214,8 +217,11 @@ def _stocks(vessels: Sequence[VesselFacts], on: date, table: FuelTable) -> list[
     return stocks
 
 
-def _open_to(burner: VesselFacts, stocks: list[_Stock]) -> list[_Stock]:
-    """What it may burn: its own tank first, then the cans by the day they turn."""
+def _open_to(
+    burner: VesselFacts, stocks: list[_Stock], places: Mapping[VesselId, str]
+) -> list[_Stock]:
+    """What it may burn: its own tank first, then the cans of its place by the day they turn."""
+    here = places.get(burner.vessel_id)
     wrong = WRONG_SORTS[burner.burns]
     found = [
         stock
@@ -229,6 +235,7 @@ def _open_to(burner: VesselFacts, stocks: list[_Stock]) -> list[_Stock]:
     found.sort(
         key=lambda stock: (
             stock.vessel.vessel_id != burner.vessel_id,
+            places.get(stock.vessel.vessel_id) != here,
             stock.turns_on or date.max,
             stock.vessel.vessel_id,
         )

@@ -88,6 +88,13 @@ class ReasonCode(StrEnum):
     FUEL_LOOK = "fuel_look"
     FUEL_KEEPS = "fuel_keeps"
     FUEL_EMPTY = "fuel_empty"
+    FUEL_GOVERNS = "fuel_governs"
+    FUEL_NEXT_BAND = "fuel_next_band"
+    FUEL_OXIDATION = "fuel_oxidation"
+    FUEL_LIGHT_ENDS = "fuel_light_ends"
+    FUEL_LIGHT_ENDS_UNKNOWN = "fuel_light_ends_unknown"
+    FUEL_WATER = "fuel_water"
+    FUEL_WATER_UNSEEN = "fuel_water_unseen"
 
 
 REASON_VALUES: dict[ReasonCode, tuple[str, ...]] = {
@@ -154,6 +161,13 @@ REASON_VALUES: dict[ReasonCode, tuple[str, ...]] = {
     ReasonCode.FUEL_LOOK: ("look", "day"),
     ReasonCode.FUEL_KEEPS: ("days",),
     ReasonCode.FUEL_EMPTY: (),
+    ReasonCode.FUEL_GOVERNS: ("clock",),
+    ReasonCode.FUEL_NEXT_BAND: ("day", "band"),
+    ReasonCode.FUEL_OXIDATION: ("stale", "spoilt", "most_share"),
+    ReasonCode.FUEL_LIGHT_ENDS: ("lost", "most_share"),
+    ReasonCode.FUEL_LIGHT_ENDS_UNKNOWN: (),
+    ReasonCode.FUEL_WATER: ("found", "most"),
+    ReasonCode.FUEL_WATER_UNSEEN: ("most",),
 }
 
 

@@ -12,7 +12,7 @@ from fractions import Fraction
 _COLD_MC, _WARM_MC = Fraction(-110_000, 9), Fraction(140_000, 9)
 _COLD_SHARE, _WARM_SHARE = Fraction(3, 1000), Fraction(5, 1000)
 _TENTH = Fraction(1, 10)
-_ALARM = Fraction(1, 2)  # of what it carries in the coldest month
+ALARM = Fraction(1, 2)  # of what it carries in the coldest month
 
 
 def water_carried(mean_mc: int, *, ethanol: Fraction = _TENTH) -> Fraction:
@@ -34,4 +34,4 @@ def water_alarm(water_ul: int, petrol_ul: int, *, ethanol: Fraction, coldest_mc:
     """Whether water found in the petrol is more than half of what it carries in the coldest month;
     without ethanol all water lies below, so any is too much."""
     carried = water_carried_ul(petrol_ul, coldest_mc, ethanol=ethanol)
-    return water_ul > 0 and water_ul > carried * _ALARM
+    return water_ul > 0 and water_ul > carried * ALARM

@@ -17,7 +17,6 @@ from schedules.facts import (
     TaskVerdict,
     VesselVerdict,
 )
-from schedules.fuel import ETHANOL
 from schedules.grounds import sources_of
 from schedules.plan import Judging
 from schedules.reasons import Reason, Value
@@ -111,10 +110,12 @@ def lot_data(lot: LotVerdict) -> Data:
     return {
         "bought": _day(lot.bought_on),
         "litres": _litres(lot.volume_ul),
-        "ethanol": _share(ETHANOL[lot.sort]),
+        "ethanol": _share(lot.ethanol),
         "age_days": lot.age_days,
         "ageing": _share(lot.ageing),
         "stabilised": _day(lot.stabilised_on),
+        "sort": lot.sort.value,
+        "light_ends": _share(lot.light_ends),
     }
 
 

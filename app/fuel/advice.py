@@ -74,6 +74,12 @@ _WAYS = {
 }
 
 
+_BURNS = msg("{can} → {machine}: {volume}, from {day} on")
+_CARRIED = msg(
+    "{can} → {machine}: {volume}, from {day} on; it has to be carried from {here} to {there}"
+)
+
+
 class Advice:
     """Puts what the engine says about fuel into sentences."""
 
@@ -138,16 +144,23 @@ class Advice:
         vessels: Sequence[VesselFacts],
         fleet: Sequence[Judging],
         names: Mapping[VesselId, str],
+        places: Mapping[VesselId, str],
         *,
         on: date,
     ) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """Who burns what first, and what to buy for the coming four weeks."""
         there = {vessel.vessel_id for vessel in vessels}
         demands = [one for one in all_demands(fleet, on=on) if one.vessel_id in there]
-        plan = burn_plan(vessels, demands, on=on)
-        return self._burns(plan, names, on), self._buys(plan, on)
+        plan = burn_plan(vessels, demands, on=on, places=places)
+        return self._burns(plan, names, places, on), self._buys(plan, on)
 
-    def _burns(self, plan: BurnPlan, names: Mapping[VesselId, str], on: date) -> tuple[str, ...]:
+    def _burns(
+        self,
+        plan: BurnPlan,
+        names: Mapping[VesselId, str],
+        places: Mapping[VesselId, str],
+        on: date,
+    ) -> tuple[str, ...]:
         """One line for each can and the machine that takes it, in the order of the days; what is
         in a machine's own tank needs no word."""
         words = self.words
@@ -157,7 +170,9 @@ class Advice:
                 joined.setdefault((draw.source, draw.burner), []).append(draw)
         said = [
             words.text(
-                msg("{can} → {machine}: {volume}, from {day} on"),
+                _BURNS if places.get(source) == places.get(burner) else _CARRIED,
+                here=places.get(source, ""),
+                there=places.get(burner, ""),
                 can=names[source],
                 machine=names[burner],
                 volume=words.litres(sum(draw.volume_ul for draw in draws)),

@@ -28,7 +28,7 @@ from schedules.facts import (
     VesselSort,
     VesselVerdict,
 )
-from schedules.keeping import FUEL_TABLE, PUMP_AT_MOST
+from schedules.keeping import PUMP_AT_MOST
 from schedules.plan import Judging
 
 ASKS = (Band.NOT_FOR_THIS, Band.DRAIN, Band.LOOK_FIRST, Band.BURN)
@@ -72,7 +72,8 @@ class FuelPicture:
         chosen = next((one for one in seen.standings if one.facts.vessel_id == seen.chosen), None)
         facts = [one.facts for one in seen.standings]
         fleet = list(seen.fleet.values())
-        plan, buy = self.advice.plan(facts, fleet, self._names(seen), on=seen.on)
+        places = {one.facts.vessel_id: one.card.place for one in seen.standings}
+        plan, buy = self.advice.plan(facts, fleet, self._names(seen), places, on=seen.on)
         return FuelRoomState(
             lead=self._lead(seen.standings),
             vessels=tuple(self.line(one, seen.on) for one in seen.standings),
@@ -259,46 +260,7 @@ class FuelPicture:
         )
 
     def _why(self, verdict: VesselVerdict) -> tuple[Line, ...]:
-        words = self.words
-        if not verdict.lots:
-            return words.tree(verdict.reason)
-        top, *rest = words.tree(verdict.reason)
-        table = FUEL_TABLE
-        shares = [
-            Line(
-                1,
-                words.text(
-                    msg("{share} of it counts as past its shelf life."),
-                    share=words.percent(verdict.stale_share),
-                ),
-                "",
-                "",
-            ),
-            Line(
-                1,
-                words.text(
-                    msg("{share} of it is far past it; above {limit}, all of it is to be drained."),
-                    share=words.percent(verdict.spoilt_share),
-                    limit=words.percent(table.spoilt_share),
-                ),
-                "",
-                "",
-            ),
-        ]
-        if verdict.light_ends is not None:
-            said = msg(
-                "About {share} of it has evaporated, the lightest first; at {limit} a cold engine "
-                "gets hard to start."
-            )
-            lost = verdict.light_ends * table.vapour_limit
-            gone = words.percent(lost)
-            if lost < Fraction(1, 100):
-                said = msg(
-                    "Hardly any of it has evaporated; at {limit} a cold engine gets hard to start."
-                )
-            limit = words.percent(table.vapour_limit)
-            shares.append(Line(1, words.text(said, share=gone, limit=limit), "", ""))
-        return (top, *shares, *rest)
+        return self.words.tree(verdict.reason)
 
     def entry(self, entry: RecordedEntry) -> EntryLine:
         """One thing that was entered about a vessel."""

@@ -192,6 +192,32 @@ _FUEL: dict[ReasonCode, Sentence] = {
     ReasonCode.FUEL_LOOK: Sentence(msg("On {day} it was {look}."), "look"),
     ReasonCode.FUEL_KEEPS: Sentence(msg("Fuel like this keeps about {days}."), "days"),
     ReasonCode.FUEL_EMPTY: Sentence(msg("It is empty.")),
+    ReasonCode.FUEL_GOVERNS: Sentence(msg("What decides: {clock}.")),
+    ReasonCode.FUEL_NEXT_BAND: Sentence(msg("From {day} on, if nothing is done: {band}."), "day"),
+    ReasonCode.FUEL_OXIDATION: Sentence(
+        msg(
+            "Ageing: {stale} of it is past its shelf life and {spoilt} far past it; above "
+            "{most_share} far past, all of it is to be drained."
+        ),
+        "stale",
+    ),
+    ReasonCode.FUEL_LIGHT_ENDS: Sentence(
+        msg(
+            "Evaporation: about {lost} of it is gone, the lightest first; at {most_share} a cold "
+            "engine gets hard to start."
+        ),
+        "lost",
+    ),
+    ReasonCode.FUEL_LIGHT_ENDS_UNKNOWN: Sentence(
+        msg("Evaporation: not reckoned, for the amount or the warmth of the place is not known.")
+    ),
+    ReasonCode.FUEL_WATER: Sentence(
+        msg("Water: {found} was found; more than {most} is too much for the coldest month."),
+        "found",
+    ),
+    ReasonCode.FUEL_WATER_UNSEEN: Sentence(
+        msg("Water: none was seen; more than {most} would be too much for the coldest month.")
+    ),
 }
 
 SENTENCES: Mapping[ReasonCode, Sentence] = {**_HEADS, **_GROUNDS, **_JOBS, **_STATES, **_FUEL}

@@ -21,6 +21,7 @@ from schedules.facts import (
     CautionCode,
     Direction,
     FeatureCode,
+    FuelClock,
     GovernedBy,
     HoursBasis,
     HoursNow,
@@ -53,6 +54,7 @@ _CODED: Mapping[str, type[StrEnum]] = {
     "basis": HoursBasis,
     "band": Band,
     "look": Look,
+    "clock": FuelClock,
     "mark": Mark,
 }
 
@@ -234,6 +236,8 @@ class Wording(Tongue):
                 return self.limit(LimitCode(value))
             case (("at" | "interval"), Quantity(unit=Unit.SECOND)):
                 return self.round_hours(value.amount)
+            case (("stale" | "spoilt" | "lost" | "most_share"), Quantity()):
+                return self.percent(value.amount / 1000)
             case "ageing", Quantity():
                 return self.shelf_life(value.amount / 1000)
             case "figure", str():

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from models.acts.sizes import BOWL_UL, tank_ul
 from resources.loader import Catalogue, load_catalogue
+from schedules.demands import ul_an_hour_of
 from schedules.facts import FigureMark, FuelUse, KindFacts, Mark, Phase, TaskFacts, Window
 from schedules.units import Unit
 
@@ -157,6 +158,13 @@ def tank_lines(catalogue: Catalogue) -> Iterator[str]:
             yield f"{kind.code} {kind.name}: tank {tank_ul(kind.code) / 1_000_000:g} L{bowl}"
 
 
+def burn_lines(catalogue: Catalogue) -> Iterator[str]:
+    """What a machine of the kind is reckoned to burn, where nobody entered it."""
+    for kind in catalogue.kinds.values():
+        if kind.fuel != FuelUse.NONE:
+            yield f"{kind.code} {kind.name}: {ul_an_hour_of(kind.code) / 1_000_000:g} L an hour"
+
+
 def table(catalogue: Catalogue) -> str:
     lines = ["What the catalogue holds by our judgement alone", ""]
     lines += ["Minutes are look/do; in brackets: common practice. | opening; our figures; what it"]
@@ -167,6 +175,7 @@ def table(catalogue: Catalogue) -> str:
 
     section("Kinds", (line for kind in catalogue.kinds.values() for line in kind_lines(kind)))
     section("Tanks", tank_lines(catalogue))
+    section("Litres an hour at the usual load, give or take 30 per cent", burn_lines(catalogue))
     section("Tasks", (line for task in catalogue.tasks.values() for line in task_lines(task)))
     section(
         "What a kind changes of it",

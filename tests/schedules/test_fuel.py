@@ -402,7 +402,17 @@ def test_grounds_open_down_to_the_numbers() -> None:
     verdict = judged(lot(bought, stabilised_on=treated), lot(JUNE))
     head = verdict.reason
     assert (head.value("vessel"), head.value("band")) == ("red tank", Band.GOOD)
-    old, fresh = head.children
+    old, fresh, *clocks = head.children
+    assert [child.code for child in clocks] == [
+        ReasonCode.FUEL_GOVERNS,
+        ReasonCode.FUEL_NEXT_BAND,
+        ReasonCode.FUEL_OXIDATION,
+        ReasonCode.FUEL_LIGHT_ENDS_UNKNOWN,
+        ReasonCode.FUEL_WATER_UNSEEN,
+    ]
+    assert clocks[0].value("clock") is verdict.governed_by
+    assert clocks[1].value("day") == verdict.next_band_on
+    assert clocks[1].value("band") is Band.USE_FIRST
     age = Fraction(10, 30) + 10 * (Fraction(1, 3) / 30 + Fraction(2, 3) / 180)
     assert old.value("bought") == bought
     assert old.value("days") == 20

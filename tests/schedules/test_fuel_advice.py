@@ -121,6 +121,16 @@ def test_nobody_can_have_what_another_tank_holds() -> None:
     assert [one.burner for one in plan.shortages] == [2]
 
 
+def test_a_can_elsewhere_is_carried_only_when_none_is_here() -> None:
+    far, near = vessel(1, lot(60, LITRE)), vessel(2, lot(5, LITRE))
+    places = {VesselId(1): "Parents", VesselId(2): "Home", VesselId(3): "Home"}
+    wants = [want(3, 7, LITRE), want(3, 20, LITRE)]
+    plan = burn_plan([far, near, tank(3)], wants, on=ON, places=places)
+    assert [draw.source for draw in plan.draws] == [2, 1]
+    together = burn_plan([far, near, tank(3)], wants, on=ON)
+    assert [draw.source for draw in together.draws] == [1, 2]
+
+
 def test_each_engine_has_its_fuel() -> None:
     mix = vessel(1, lot(0, LITRE, FuelSort.PREMIX))
     plain = vessel(2, lot(0, LITRE))

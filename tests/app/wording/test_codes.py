@@ -83,7 +83,11 @@ VALUES: dict[str, Value] = {
     "figure": "months",
     **dict.fromkeys(("at", "interval", "hours"), hours(90_000)),
     **dict.fromkeys(("amount", "low", "high"), Quantity(Fraction(760), Unit.MICROMETRE)),
-    "ageing": Quantity(Fraction(450), Unit.PERMILLE),
+    **dict.fromkeys(
+        ("ageing", "stale", "spoilt", "lost", "most_share"), Quantity(Fraction(450), Unit.PERMILLE)
+    ),
+    **dict.fromkeys(("found", "most"), Quantity(Fraction(12_000), Unit.MICROLITRE)),
+    "clock": facts.FuelClock.OXIDATION,
     **dict.fromkeys(("uses", "months", "n", "percent", "days", "left", "season"), 3),
     **dict.fromkeys(("machine", "vessel", "fault", "job", "waits_for", "page"), "Red one"),
     **dict.fromkeys(DAYS, DAY),
