@@ -40,6 +40,7 @@ from schedules.fault_facts import (
 __all__ = ["load_fault_models", "parse_fault_models", "read_fault_texts"]
 
 SHARED = "faults/shared.toml"
+OF_OPENINGS = ("before_undoing", "putting_back")
 SOURCES = ("sources.toml", "faults/sources.toml")
 NOT_A_MODEL = (SHARED, *SOURCES, "cautions.toml")
 SYMPTOM = re.compile(r"S[0-9]+[A-Za-z]?")
@@ -77,7 +78,7 @@ def parse_fault_models(texts: Mapping[str, str]) -> FaultModels:
         if name not in NOT_A_MODEL
     }
     shared = Table(SHARED, "", raw[SHARED], statuses)
-    openings, before, facts = _read_shared(shared)
+    openings, before, facts, undoing, back = _read_shared(shared)
     words = Vocabulary(
         cautions=frozenset(raw["cautions.toml"]),
         openings=frozenset(openings),
@@ -103,15 +104,24 @@ def parse_fault_models(texts: Mapping[str, str]) -> FaultModels:
         facts=MappingProxyType(facts),
         openings=MappingProxyType(openings),
         before=MappingProxyType(before),
+        before_undoing=MappingProxyType(undoing),
+        putting_back=MappingProxyType(back),
         sources=ours.sources,
     )
 
 
 def _read_shared(
     table: Table,
-) -> tuple[dict[OpeningId, str], dict[BeforeId, str], dict[FactId, MachineFact]]:
+) -> tuple[
+    dict[OpeningId, str],
+    dict[BeforeId, str],
+    dict[FactId, MachineFact],
+    dict[OpeningId, str],
+    dict[OpeningId, str],
+]:
     openings = {OpeningId(code): text for code, text in _texts(table.table("openings"))}
     before = {BeforeId(code): text for code, text in _texts(table.table("before"))}
+    undoing, back = (_of_openings(table, name, openings) for name in OF_OPENINGS)
     facts: dict[FactId, MachineFact] = {}
     for code, inner in table.table("facts").named_tables():
         values = tuple(_texts(inner.table("values")))
@@ -132,7 +142,22 @@ def _read_shared(
         )
         inner.done()
     table.done()
-    return openings, before, facts
+    return openings, before, facts, undoing, back
+
+
+def _of_openings(
+    table: Table, name: str, openings: Mapping[OpeningId, str]
+) -> dict[OpeningId, str]:
+    """A text for every opening there is."""
+    inner = table.table(name)
+    found = {OpeningId(code): text for code, text in _texts(inner)}
+    for code in openings:
+        if code not in found:
+            raise inner.refuse(code, "is missing")
+    for code in found:
+        if code not in openings:
+            raise inner.refuse(code, "is no opening")
+    return found
 
 
 def _texts(table: Table) -> list[tuple[str, str]]:

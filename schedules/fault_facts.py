@@ -253,11 +253,15 @@ class MachineFact:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FaultModels:
     """All that is known about faults. `openings` and `before`: codes to what they are called.
-    `sources`: public documents named by these marks only, beside those of the catalogue."""
+    `before_undoing`: what to photograph, mark or count at an opening; `putting_back`: what goes
+    wrong when it is closed again. `sources`: public documents named by these marks only, beside
+    those of the catalogue."""
 
     models: Mapping[SymptomId, FaultModel]
     entries: tuple[Entry, ...]
     facts: Mapping[FactId, MachineFact]
     openings: Mapping[OpeningId, str]
     before: Mapping[BeforeId, str]
+    before_undoing: Mapping[OpeningId, str]
+    putting_back: Mapping[OpeningId, str]
     sources: Mapping[SourceId, SourceFacts]

@@ -260,7 +260,10 @@ def _advise_cure(
         expected_minutes=expected,
         ask=unknown,
         handover_offered=_offers_handover(model, state, game, expected),
-        grounds=(*of_cure(game, place, expected), *of_odds(model, state)),
+        grounds=(
+            *(() if kind is AdviceKind.HAND_OVER else of_cure(game, place, expected)),
+            *of_odds(model, state),
+        ),
     )
 
 

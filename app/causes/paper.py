@@ -18,7 +18,7 @@ from models.facts.searches import Search, read_finds, read_searches, read_told
 from models.words import SearchDoing
 from resources.fault_models import load_fault_models
 from schedules.facts import MachineId
-from schedules.fault_facts import FaultModel
+from schedules.fault_facts import FaultModel, OpeningId
 from schedules.fault_game import set_up
 from schedules.fault_search import settled
 from schedules.fault_state import FaultState
@@ -86,6 +86,7 @@ def _paper(picture: SearchPicture, search: Search, model: FaultModel) -> FaultPa
         steps=steps,
         stop=_stop(picture, search),
         loose=loose,
+        back=words.back(_opened(branches, state)),
     )
     return FaultPaper(
         machine_id=facts.machine_id,
@@ -95,6 +96,11 @@ def _paper(picture: SearchPicture, search: Search, model: FaultModel) -> FaultPa
             for branch, step in zip(branches, steps, strict=True)
         ),
     )
+
+
+def _opened(branches: tuple[Branch, ...], state: FaultState) -> frozenset[OpeningId]:
+    """What is open, or may be after this sheet."""
+    return state.open | {one.advice.opening for one in branches if one.advice.opening is not None}
 
 
 def _kept(machine_id: MachineId, model: FaultModel, branch: Branch, step: FaultStep) -> PrintedStep:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -32,6 +32,7 @@ from schedules.fault_facts import (
     FaultModel,
     FaultModels,
     FaultTest,
+    OpeningId,
     OutcomeId,
     ReadingId,
 )
@@ -52,8 +53,6 @@ SUSPECTS = 6
 # Together with those before them these make up so much of the odds: they are in question now.
 IN_QUESTION = 0.8
 HELPED, FAILED = "helped", "failed"
-# What must be loose and drawn or photographed before it is undone.
-PHOTO_OPENINGS = frozenset({"carb", "shroud", "belt", "rocker", "belly", "end", "pump"})
 _SENTENCES = re.compile(r"(?<=[.?!]) (?=[A-Z(“])")
 _ORDER = tuple(Severity)
 
@@ -173,11 +172,21 @@ class FaultWords:
         )
 
     def _photo(self, advice: Advice) -> str:
-        if advice.opening is None or str(advice.opening) not in PHOTO_OPENINGS:
+        if advice.opening is None:
             return ""
-        return self.words.text(
-            msg("Before you undo anything: one photo from each side, of every spring and its hole.")
-        )
+        what = self.words.text(self.models.before_undoing[advice.opening])
+        return self.words.text(msg("Before you undo anything: {what}"), what=what)
+
+    def _put_back(self, opening: OpeningId | None) -> tuple[str, ...]:
+        if opening is None:
+            return ()
+        said = msg("Putting it back: {what}")
+        return tuple(self.words.text(said, what=one) for one in self.back({opening}))
+
+    def back(self, openings: Collection[OpeningId]) -> tuple[str, ...]:
+        """What goes wrong when these are closed again, in the order of the models."""
+        known = self.models.putting_back
+        return tuple(self.words.text(text) for code, text in known.items() if code in openings)
 
     def _cure(
         self, model: FaultModel, state: FaultState, advice: Advice, cause_id: CauseId, place: int
@@ -200,7 +209,7 @@ class FaultWords:
             minutes=round(advice.minutes),
             minutes_text=self.minutes(advice.minutes),
             opening=self.opening(advice),
-            steps=(*sentences(words.text(cure.text)), again),
+            steps=(*sentences(words.text(cure.text)), *self._put_back(cause.opening), again),
             question=words.text(msg("Did it help?")),
             outcomes=(
                 OutcomeLine(code=HELPED, text=words.text(msg("Yes, now it works"))),
@@ -208,7 +217,7 @@ class FaultWords:
             ),
             why=self.why(model, state, advice.grounds),
             photo=self._photo(advice),
-            cost=words.text(COSTS[cure.cost]),
+            cost=self.cause(COSTS[cure.cost]),
             cause=str(cause_id),
             place=place,
             part_days=cure.days,

@@ -166,6 +166,7 @@ class SearchPicture:
             known=self.words.known(model, state.record),
             path=path,
             left_off=loose,
+            back=self.words.back(state.open),
             spent=self.spent(search, model),
         )
 

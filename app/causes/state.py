@@ -106,7 +106,8 @@ class FindLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FaultRoomState:
-    """All that is shown. Without a card: a complaint is chosen from `symptoms`."""
+    """All that is shown. Without a card: a complaint is chosen from `symptoms`. `left_off`: in the
+    order it goes back; `back`: what goes wrong while what is open is closed again."""
 
     machine_id: int
     name: str
@@ -122,6 +123,7 @@ class FaultRoomState:
     known: tuple[str, ...] = ()
     path: tuple[PathLine, ...] = ()
     left_off: tuple[PathLine, ...] = ()
+    back: tuple[str, ...] = ()
     card: StepCard | None = None
     fact: FactQuestion | None = None
     suspects: tuple[SuspectLine, ...] = ()

@@ -117,6 +117,8 @@ class CardPane(QFrame):
         for line in (card.opening, card.photo):
             if line:
                 self._column.addWidget(plain_label(line, role="head", parent=self))
+        if card.photo:
+            self._column.addWidget(self._act_button("left_off", self))
         self._steps(card.steps)
         self._outcomes(card)
         self._others(card)
@@ -178,10 +180,7 @@ class CardPane(QFrame):
         row = QWidget(self)
         flow = Flow(row)
         for name in names:
-            button = Button(self._labels["cannot" if name == "cannot_cure" else name], row)
-            button.setProperty("act", name)
-            button.setMinimumHeight(look.TARGET)
-            button.clicked.connect(self._act_pressed)
+            button = self._act_button(name, row)
             self.answers.append(button)
             flow.addWidget(button)
         self._column.addWidget(row)
@@ -189,6 +188,13 @@ class CardPane(QFrame):
             self._column.addWidget(
                 plain_label(self._labels["difference"], role="second", parent=self)
             )
+
+    def _act_button(self, name: str, parent: QWidget) -> Button:
+        button = Button(self._labels["cannot" if name == "cannot_cure" else name], parent)
+        button.setProperty("act", name)
+        button.setMinimumHeight(look.TARGET)
+        button.clicked.connect(self._act_pressed)
+        return button
 
     # -- intents -----------------------------------------------------------------------------
 

@@ -336,7 +336,9 @@ class FaultController(QObject):
         state = self._state()
         if state is not None:
             found = likely(self._model(), state)
-            self._open_form(self._forms.end(found, cause=cause, ending=ending))
+            shown = self._view.shown
+            loose = () if shown is None else tuple(one.text for one in shown.left_off)
+            self._open_form(self._forms.end(found, cause=cause, ending=ending, loose=loose))
 
     def _it_works(self) -> None:
         cause = "" if self._advice is None else str(self._advice.cause or "")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from app.causes.known import Symptom
@@ -15,6 +15,7 @@ from schedules.fault_facts import BLANK, FaultModel, Question, ReadingId
 from schedules.fault_odds import Suspect
 
 TRIED = "tried"
+STILL_OFF = msg("Not back on yet, in this order: {what}.")
 A_TRY = msg("a try at work, to see whether it helped")
 
 
@@ -183,13 +184,20 @@ class FaultForms:
     def _days(self, days: int) -> str:
         return self.words.words.days(days)
 
-    def end(self, suspects: tuple[Suspect, ...], *, cause: str, ending: SearchEnd) -> FormPage:
-        """How it ended, and what it was."""
+    def end(
+        self,
+        suspects: tuple[Suspect, ...],
+        *,
+        cause: str,
+        ending: SearchEnd,
+        loose: tuple[str, ...] = (),
+    ) -> FormPage:
+        """How it ended, and what it was. `loose`: what still lies there, the last one first."""
         text = self._text
         causes = tuple(
             (str(one.cause.cause_id), self.words.cause(one.cause.name)) for one in suspects
         )
-        return self._page(
+        page = self._page(
             "end",
             msg("End the search"),
             (
@@ -216,6 +224,7 @@ class FaultForms:
                 Field(name="how", label=text(msg("In your own words"))),
             ),
         )
+        return replace(page, lead=text(STILL_OFF, what=" · ".join(loose))) if loose else page
 
 
 def _small_cures(words: FaultWords, model: FaultModel) -> tuple[tuple[str, str], ...]:

@@ -15,6 +15,7 @@ LABELS = {
     "path_none": msg("Nothing yet."),
     "change": msg("Answer anew…"),
     "loose_head": msg("Left off: goes back from the top down"),
+    "loose_none": msg("Nothing is noted; write down each piece as it comes off."),
     "put_back": msg("Back on"),
     "left_off": msg("Something comes off…"),
     "suspects_head": msg("What it may be"),

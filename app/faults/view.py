@@ -162,11 +162,15 @@ class FaultView(RoomView):
                 column.addWidget(plain_label(self._labels["path_none"], role="second"))
             for line in shown:
                 self._show_step(line, can_write=state.can_write and not state.ended)
-        if state.left_off:
+        if state.left_off or state.back:
             column.addSpacing(look.GAP)
             column.addWidget(plain_label(self._labels["loose_head"], role="head"))
+            if not state.left_off:
+                column.addWidget(plain_label(self._labels["loose_none"], role="second"))
             for line in state.left_off:
                 self._show_loose(line, can_write=state.can_write)
+            for text in state.back:
+                column.addWidget(plain_label(text, role="second"))
         column.addStretch(1)
 
     def _show_step(self, line: PathLine, *, can_write: bool) -> None:

@@ -31,7 +31,8 @@ class FaultStep:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FaultSheet:
-    """A search on paper. `likely`: the causes with their odds; `stop`: the line that was drawn."""
+    """A search on paper. `likely`: the causes with their odds; `stop`: the line that was drawn.
+    `loose`: what came off, first one first; `back`: what goes wrong when it is put back."""
 
     number: str
     machine: str
@@ -43,6 +44,7 @@ class FaultSheet:
     steps: tuple[FaultStep, ...]
     stop: str
     loose: tuple[str, ...]
+    back: tuple[str, ...] = ()
 
 
 def fault_sheet(sheet: FaultSheet, *, wording: Wording, household: str, on: date) -> PreSeasonSheet:
@@ -121,6 +123,7 @@ def _last(sheet: FaultSheet, wording: Wording) -> Stage:
             *(Step(what=one, look=True) for one in loose),
             Step(
                 what=text(msg("Everything back on and closed up; then try the machine")),
+                how=" ".join(sheet.back),
                 stop=sheet.stop,
                 look=True,
             ),

@@ -109,6 +109,8 @@ def fault_texts(faults: FaultModels) -> Iterator[str]:
     """Every text of the fault models that is shown."""
     yield from faults.openings.values()
     yield from faults.before.values()
+    yield from faults.before_undoing.values()
+    yield from faults.putting_back.values()
     for fact in faults.facts.values():
         yield fact.question
         yield from (text for _value, text in fact.values)

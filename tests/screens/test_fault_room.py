@@ -272,3 +272,37 @@ def test_a_fact_nobody_knows_is_answered_so(shed: Shed):
         if room.shown.card is not None and room.shown.card.kind is not AdviceKind.TEST:
             break
     assert answered
+
+
+def test_what_comes_off_goes_back_backward_and_is_named_when_the_search_ends(shed: Shed):
+    room = enter(shed)
+    begin(shed, room)
+    answer(shed, room, "ok")
+    for _ in range(20):
+        assert room.shown is not None
+        assert room.shown.card is not None
+        if room.shown.card.photo:
+            break
+        press(shed, room, "cannot")
+        pass_facts(shed, room)
+    assert room.shown is not None
+    assert room.shown.card is not None
+    assert room.shown.card.photo.startswith("Before you undo anything: ")
+    for text in ("air box, two screws", "governor spring, second hole"):
+        press(shed, room, "left_off")
+        assert room.form is not None
+        put(shed.bot, room.form.widget("text"), text)
+        shed.bot.mouseClick(room.form.done_button, LEFT)
+        settled(shed)
+    assert [one.text for one in room.shown.left_off] == [
+        "governor spring, second hole",
+        "air box, two screws",
+    ]
+    assert room.shown.back == ()
+    press(shed, room, "not_sure")
+    pass_facts(shed, room)
+    assert len(room.shown.back) == 1
+    shed.bot.wait(1)
+    press(shed, room, "end")
+    assert room.form is not None
+    assert "governor spring, second hole · air box, two screws" in room.form.page.lead
