@@ -138,6 +138,7 @@ class Rooms(QObject):
             view=self._window.machine_view,
             words=words,
             catalogue=services.catalogue,
+            settings=self._window.settings,
             parent=self,
         )
         self._machine.leftFor.connect(self._machine_left)

@@ -44,7 +44,7 @@ class MainWindow(QMainWindow):
     def __init__(self, tongue: Tongue, settings: QSettings) -> None:
         super().__init__()
         self.tongue = tongue
-        self._settings = settings
+        self.settings = settings
         self.setWindowTitle("Firstpull")
         self.setWindowIcon(look.window_icon(look.current()))
         self.whose = QLabel(self)
@@ -61,9 +61,9 @@ class MainWindow(QMainWindow):
         self.home_button.setVisible(False)
         self.home_button.clicked.connect(self._home_pressed)
         bar = QHBoxLayout()
-        bar.addWidget(self.banner)
+        bar.addWidget(self.banner, 1)
         bar.addWidget(self.home_button)
-        bar.addStretch(1)
+        bar.addSpacing(look.MARGIN)
         column.addLayout(bar)
         self.rooms = QStackedWidget(middle)
         column.addWidget(self.rooms, 1)
@@ -222,7 +222,7 @@ class MainWindow(QMainWindow):
             action.triggered.connect(self._look_chosen)
             group.addAction(action)
             menu.addAction(action)
-            chosen = str(self._settings.value("look", "")) if name == "look" else None
+            chosen = str(self.settings.value("look", "")) if name == "look" else None
             action.setChecked(value == (str(look.text_scale()) if chosen is None else chosen))
 
     def _home_pressed(self) -> None:
@@ -233,14 +233,14 @@ class MainWindow(QMainWindow):
         if not isinstance(action, QAction):
             return
         name, value = action.data()
-        self._settings.setValue(name, value)
-        apply_settings(self._settings)
+        self.settings.setValue(name, value)
+        apply_settings(self.settings)
         self._restyle()
 
     def _scheme_changed(self) -> None:
         """The computer went light or dark; whoever chose a look keeps it."""
-        if not str(self._settings.value("look", "")):
-            apply_settings(self._settings)
+        if not str(self.settings.value("look", "")):
+            apply_settings(self.settings)
             self._restyle()
 
     def _restyle(self) -> None:
@@ -267,8 +267,8 @@ class MainWindow(QMainWindow):
     def last_here(self, path: Path, *, on: date) -> date | None:
         """The day this shed was last looked at, if the window knows; from now on it is `on`."""
         name = f"seen/{hashlib.sha256(str(path).encode()).hexdigest()[:16]}"
-        known = str(self._settings.value(name, ""))
-        self._settings.setValue(name, on.isoformat())
+        known = str(self.settings.value(name, ""))
+        self.settings.setValue(name, on.isoformat())
         try:
             return date.fromisoformat(known)
         except ValueError:
@@ -312,7 +312,7 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Keep the window's place for next time."""
-        self._settings.setValue("geometry", self.saveGeometry())
+        self.settings.setValue("geometry", self.saveGeometry())
         self.closed.emit()
         super().closeEvent(event)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QObject, Signal, SignalInstance
+from PySide6.QtCore import QObject, QSettings, Signal, SignalInstance
 
 from app.entry.desk import Desk
 from app.entry.kept import kept_said
@@ -14,6 +14,7 @@ from app.fleet.picture import Pictures
 from app.hub import Hub
 from app.machine.picture import RoomPicture
 from app.machine.view import MachineView
+from app.photos.controller import PhotoController
 from app.pieces.asked import Said
 from app.wording.wording import Wording
 from models.acts.answers import AnswerFeatures
@@ -41,7 +42,14 @@ class MachineController(QObject):
     worthWanted = Signal(int)
 
     def __init__(
-        self, *, hub: Hub, view: MachineView, words: Wording, catalogue: Catalogue, parent: QObject
+        self,
+        *,
+        hub: Hub,
+        view: MachineView,
+        words: Wording,
+        catalogue: Catalogue,
+        settings: QSettings,
+        parent: QObject,
     ) -> None:
         super().__init__(parent)
         self._hub = hub
@@ -49,6 +57,14 @@ class MachineController(QObject):
         self._words = words
         self._catalogue = catalogue
         self._desk = Desk(hub=hub, place=view, words=words, catalogue=catalogue, parent=self)
+        self._photos = PhotoController(
+            hub=hub,
+            strip=view.photos,
+            words=words,
+            desk=self._desk,
+            settings=settings,
+            parent=self,
+        )
         self._number: int | None = None
         self._judging: Judging | None = None
         self._records: tuple[RecordedEntry, ...] = ()
@@ -99,9 +115,11 @@ class MachineController(QObject):
             return False
         pictures = Pictures(words=self._words, catalogue=self._catalogue, policy=policy, on=on)
         room = RoomPicture(words=self._words, catalogue=self._catalogue, pictures=pictures)
-        self._view.show_state(
-            room.show(judging, self._records, plates, can_write=self._hub.can_write, notice=notice)
+        state = room.show(
+            judging, self._records, plates, can_write=self._hub.can_write, notice=notice
         )
+        self._view.show_state(state)
+        self._photos.show(judging, state.records)
         return True
 
     def act(self, name: str) -> None:
@@ -172,6 +190,7 @@ class MachineController(QObject):
     def leave(self) -> None:
         """Stop listening; the file is about to be let go."""
         self._hub.changed.disconnect(self._changed)
+        self._photos.leave()
         self._view.close_form()
         for signal, slot in self._joined():
             signal.disconnect(slot)

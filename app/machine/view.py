@@ -22,6 +22,7 @@ from app.fleet.table import RowsModel, record_columns, task_columns
 from app.machine.lists import WorkList
 from app.machine.state import FuelLine, MachineRoomState, QuestionLine
 from app.machine.task_pane import TaskPane
+from app.photos.view import PhotoStrip
 from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.labels import plain_label, say_in
@@ -149,6 +150,9 @@ class MachineView(RoomView):
         for button in self.papers.values():
             papers.addWidget(button)
         self._left_column.addLayout(papers)
+        self.photos = PhotoStrip()
+        self.photos.take_drops(self)
+        self._left_column.addWidget(self.photos)
         self._left_column.addStretch(1)
         return scrolled(pane)
 
