@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 from math import ceil, floor, inf, log10
 
@@ -52,6 +53,7 @@ class _Course:
     readings: tuple[LimitReading, ...]
     found: Foreseen | None
     renewed: tuple[int, ...]
+    on: date
 
     def x(self, day: int) -> float:
         if self.limit.wears is WearAxis.DAYS:
@@ -76,6 +78,7 @@ def wear_rows(
         readings=readings,
         found=foresee(item.readings, task, limit, renewed=renewed, timeline=item.timeline),
         renewed=renewed,
+        on=date.fromordinal(judging.almanac.today),
     )
     return WearRows(plot=_plot(course), sentences=_sentences(course), table=_table(course))
 
@@ -184,9 +187,11 @@ def _flags(course: _Course, across: _Scale) -> tuple[Flag, ...]:
     if found is None:
         return ()
     words = course.words
+    past = found.plan_by is not None and found.plan_by < course.on
+    by = msg("was due {day}") if past else msg("plan by {day}")
     flags: list[Flag] = []
     for x, day, text, strong in (
-        (found.outlook.plan_by, found.plan_by, msg("plan by {day}"), True),
+        (found.outlook.plan_by, found.plan_by, by, True),
         (found.outlook.expected, found.expected, msg("expected {day}"), False),
     ):
         if x is not None and x != inf and day is not None and 0 <= across.share(x) <= 1:
@@ -205,7 +210,9 @@ def _sentences(course: _Course) -> tuple[str, ...]:
         return () if reason is None else (words.text(NO_FORECASTS[reason]),)
     said: list[str] = []
     if found.plan_by is not None:
-        said.append(words.text(msg("Plan by {day}."), day=words.day_long(found.plan_by)))
+        past = found.plan_by < course.on
+        text = msg("It was to be renewed by {day}.") if past else msg("Plan by {day}.")
+        said.append(words.text(text, day=words.day_long(found.plan_by)))
     if found.expected is not None and outlook.expected is not None:
         said.append(words.text(msg("Most likely worn {day}."), day=words.day_long(found.expected)))
     if found.plan_by is None:

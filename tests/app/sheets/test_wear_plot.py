@@ -59,14 +59,16 @@ class Written:
     ) -> None: ...
 
 
-def rows(count: int = 5, *, american: bool = False, renewed: bool = False) -> WearRows:
+def rows(
+    count: int = 5, *, american: bool = False, renewed: bool = False, on: date = ON
+) -> WearRows:
     readings = [reading(*one) for one in SERIES[:count]]
     doings = ()
     if renewed:
         doings = (Doing(code=TaskCode("T"), day=day_at(26), replaced=True),)
         readings.append(reading(26, 20_000, after=True))
     judging = judge(
-        machine(*readings, doings=doings), on=ON, policy=Policy(), limits={PADDLE.code: PADDLE}
+        machine(*readings, doings=doings), on=on, policy=Policy(), limits={PADDLE.code: PADDLE}
     )
     words = Wording("en_US" if american else "en_GB", US if american else METRIC, load_catalogue())
     task = replace(judging.task(TaskCode("T")), name="Rotor paddles")
@@ -81,6 +83,13 @@ def test_it_says_when_and_how_sure() -> None:
     assert "Plan by Wed 2 Oct 2024." in said
     assert "from 5 measurements" in said
     assert rows().table[1] == ("20 Feb 2024", "5.0\u00a0h", "19.6\u00a0mm")
+
+
+def test_a_day_that_has_gone_by_is_said_as_past() -> None:
+    late = rows(on=date(2024, 12, 1))
+    assert late.sentences[0].startswith("It was to be renewed by ")
+    assert late.plot.flags[0].text.startswith("was due ")
+    assert "Plan by" not in " ".join(late.sentences)
 
 
 def test_one_measurement_says_what_would_help() -> None:
