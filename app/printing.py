@@ -82,7 +82,9 @@ def print_sheet(
     if sort is SheetSort.TAGS:
         pdf = tags_pdf(services, paper=paper, on=moment.today, machines=only, single=single)
         return None if pdf is None else Page(sort=sort, pdf=pdf)
-    fleet = sheet_machines(services, on=moment.today)
+    # What is bought for one machine depends on all: they share a shelf. Nothing else does.
+    shared = sort in (SheetSort.PRESEASON, SheetSort.SHOPPING)
+    fleet = sheet_machines(services, on=moment.today, only=None if shared else only, noted=only)
     chosen = [each for each in fleet if only is None or each.machine_id in only]
     if not chosen:
         return None
@@ -250,9 +252,16 @@ def _bought(services: Services, fleet: Sequence[SheetMachine]) -> tuple[Purchase
     )
 
 
-def sheet_machines(services: Services, *, on: date) -> list[SheetMachine]:
-    """Every machine of the household as paper wants it."""
-    judged = services.fleet(on=on)
+def sheet_machines(
+    services: Services,
+    *,
+    on: date,
+    only: frozenset[MachineId] | None = None,
+    noted: frozenset[MachineId] | None = None,
+) -> list[SheetMachine]:
+    """Machines as paper wants them, all or those of `only`; what was noted of them is read for
+    those of `noted`, or for all."""
+    judged = services.fleet(on=on, only=only)
     with services.household.read() as session:
         details = read_details(session)
         last = {
@@ -265,13 +274,17 @@ def sheet_machines(services: Services, *, on: date) -> list[SheetMachine]:
                 "",
             )
             for judging in judged
+            if noted is None or judging.facts.machine_id in noted
         }
     precedence = services.catalogue.precedence
     return [
         SheetMachine(
             judging=judging,
             season=pre_season(judging, precedence=precedence),
-            notes=_notes(details.get(judging.facts.machine_id, {}), last[judging.facts.machine_id]),
+            notes=_notes(
+                details.get(judging.facts.machine_id, {}),
+                last.get(judging.facts.machine_id, ""),
+            ),
         )
         for judging in judged
     ]
