@@ -18,6 +18,7 @@ from models.file import open_household
 from sample_db.chronicle import moment_of
 from tests.bench.act import act_tables
 from tests.bench.due import due_tables
+from tests.bench.faults import fault_tables
 from tests.bench.fleets import build_fleet
 from tests.bench.fuel import fuel_tables
 from tests.bench.paper import paper_tables
@@ -27,7 +28,7 @@ from tests.bench.timing import peak_kibibytes
 
 ON = date(2026, 10, 27)
 SIZES = (12, 1_000, 10_000)
-PARTS = ("start", "paper", "act", "due", "fuel")
+PARTS = ("start", "paper", "act", "due", "fuel", "faults")
 
 
 def main() -> None:
@@ -57,6 +58,8 @@ def main() -> None:
         if "fuel" in wanted.only:
             for size in wanted.sizes:
                 show(fuel_tables(folder, vessels=size, on=ON))
+        if "faults" in wanted.only:
+            show(fault_tables())
         print(f"Greatest memory of this run: {peak_kibibytes() / 1024:.0f} MiB")
 
 
