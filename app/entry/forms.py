@@ -7,6 +7,7 @@ from datetime import date
 
 from app.entry.first_day import counted
 from app.entry.measuring import measurements, measuring
+from app.entry.out_again import out_again
 from app.entry.questions import Made, Questions, Wish
 from app.pieces.asked import Asked, Said, amount, choice, day, lines_of, text, typed_hours
 from app.pieces.form import HEAD, Field, FieldSort
@@ -75,7 +76,7 @@ class Forms:
                 return Said(self.words.text(said), "lower")
             return CorrectEntry(entry_id=wrong.entry_id, by=made)
 
-        return Wish(page, make)
+        return Wish(page, make, then=lambda _: out_again(judging, self.words, today))
 
     def hours_fields(
         self, today: date, shown: str, note: str, *, correcting: bool = False
@@ -137,7 +138,7 @@ class Forms:
         def make(answers: Mapping[str, object]) -> Made:
             return counted(self.made_use(answers, judging, settings), judging, self.words, again)
 
-        return Wish(page, make)
+        return Wish(page, make, then=lambda _: out_again(judging, self.words, today))
 
     def use_fields(
         self, today: date, run: str = "", count: str = "1", outcome: str = "", note: str = ""

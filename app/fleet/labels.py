@@ -12,6 +12,7 @@ LABELS = {
     "why": msg("Why?"),
     "open": msg("Open this machine"),
     "mended": msg("It is mended…"),
+    "more_above": msg("Time, search, more"),
     "close": msg("Close"),
     "print": msg("Print…"),
     "empty": msg("What stands in your shed?"),

@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 
 from app.errors import calm_sentence
 from app.fleet.filters import Filters
+from app.fleet.fold import Fold
 from app.fleet.glance import FirstPicture
 from app.fleet.machines import MachineTable
 from app.fleet.state import FleetState, MachineLine, Page, YearDays
@@ -44,6 +45,8 @@ from app.wording.tongue import Tongue
 
 NARROW = 1100
 BAR_WIDTH = 960
+LARGE = 2.0
+"""From such letters on a low room shows two machines only without their years."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,6 +94,9 @@ class FleetView(QWidget):
         self.progress = ProgressRow(labels["halt"], labels["go_on"])
         self.progress.halted.connect(self.haltWanted)
         self.progress.goneOn.connect(self.goOnWanted)
+        self.fold = Fold(labels)
+        self.fold.toggled.connect(self._refold)
+        outer.addWidget(self.fold)
         for widget in (self.headline, self.second, self.waiting, self.notice, self.progress):
             outer.addWidget(widget)
         self._pages = QStackedWidget(self)
@@ -149,7 +155,7 @@ class FleetView(QWidget):
         heads = (self._labels["machine"], self._labels["state"], "")
         self.machines = RowsModel(machine_columns(heads, self._year_said), self)
         self.machine_table = MachineTable(self.machines, self._labels["machines"])
-        self.filters.left.connect(self.machine_table.setFocus)
+        self.filters.left.connect(self._to_list)
         below.addWidget(self.machine_table, 1)
         self.strip = Strip(self._labels)
         below.addWidget(self.strip)
@@ -181,7 +187,7 @@ class FleetView(QWidget):
     def show_state(self, state: FleetState) -> None:
         """Show the room as it is."""
         self.headline.setText(state.headline)
-        self.headline.setVisible(bool(state.headline))
+        self.fold.show_sentence(state.headline)
         self.second.setText(state.second)
         self.second.setVisible(bool(state.second))
         self.say(state.notice, calm=state.calm)
@@ -189,6 +195,7 @@ class FleetView(QWidget):
         full = bool(state.total or state.machines or state.busy)
         self._pages.setCurrentIndex(1 if full else 0)
         self.show_machines(state.machines, state.count_text, state.chosen_id)
+        self._refold()
         if not state.busy:
             self.filters.show_choices(state.choices)
         self.first_button.setEnabled(state.can_write)
@@ -266,6 +273,7 @@ class FleetView(QWidget):
 
     def _read(self, name: str) -> None:
         self._reading = name
+        self.fold.close_again()
         self._show_pane(self.reader)
         self.reader.area.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -300,13 +308,38 @@ class FleetView(QWidget):
         if read == "sitting":
             self.timeGiven.emit(0)  # the question is taken back, not asked again after an entry
 
+    def _to_list(self) -> None:
+        self.fold.close_again()
+        self.machine_table.setFocus()
+
+    def _refold(self) -> None:
+        """In a low room what stands over the list gives way to it, or it to them."""
+        full = self._pages.currentIndex() == 1
+        low = full and self.fold.needed(self.height())
+        aside = self.right.isVisibleTo(self)  # what is read or filled in needs all the height
+        self.fold.setVisible(low and not aside)
+        opened = not low or (self.fold.open and not aside)
+        self.fold.first.setVisible(not opened)
+        self.headline.setVisible(opened and bool(self.headline.text()))
+        self.headline.setMinimumHeight(1 if low else 0)  # a low room is not made higher by it
+        role = "body" if low else "lead"
+        if self.headline.property("role") != role:
+            self.headline.setProperty("role", role)
+            self.headline.style().unpolish(self.headline)
+            self.headline.style().polish(self.headline)
+        for widget in (self.time, self.filters):
+            widget.setVisible(opened)
+        self.splitter.setVisible(not low or not opened)
+        self.strip.said.setVisible(not low)
+
     def _share(self, width: int) -> None:
         """Beside the list where there is room, in its place where there is not."""
         open_, scale = self.right.isVisibleTo(self), look.text_scale()
         narrow = width < NARROW * scale
         reads = self.right.currentWidget() is self.reader and width >= look.BESIDE_WIDTH * scale
         self.list_side.setVisible(not (open_ and narrow))
-        self.machine_table.show_year(wide=not open_ or reads)
+        low = self.fold.needed(self.height()) and scale >= LARGE
+        self.machine_table.show_year(wide=not low and (not open_ or reads))
         across = 2 if width < BAR_WIDTH * scale else 1
         self.bar.addWidget(self.time, 0, 0, 1, across)
         self.bar.addWidget(self.filters, across - 1, 2 - across, 1, across)
@@ -315,6 +348,7 @@ class FleetView(QWidget):
         if open_ and reads:
             pane = look.px(look.PANE_WIDTH, scale)
             self.splitter.setSizes([width - pane, pane])
+        self._refold()
 
     # -- forms ---------------------------------------------------------------------------------
 
@@ -392,6 +426,7 @@ class FleetView(QWidget):
 
     def look_for(self) -> None:
         """Put the keyboard where a machine is looked for."""
+        self.fold.button.setChecked(self.fold.isVisibleTo(self))
         self.filters.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.filters.search.selectAll()
 

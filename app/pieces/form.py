@@ -350,6 +350,8 @@ def _day(field: Field, language: str) -> QDateEdit:
     widget.setMaximumDate(QDate(2199, 12, 31))
     if isinstance(field.default, date):
         widget.setDate(QDate(field.default.year, field.default.month, field.default.day))
+    for inner in widget.findChildren(QLineEdit):  # no style reaches its inner edge
+        inner.setTextMargins(look.GAP, 0, look.GAP, 0)
     return widget
 
 
