@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from models.acts.entry import hand
@@ -174,10 +174,24 @@ def _doubt(
             raise Refused(RefusedCode.READING_TWICE, limit=limit.code, day=day)
     before = last.amount or 0
     code = _slip(amount, before, lengths=limit.unit is Unit.MICROMETRE)
-    if code is None and _grew(session, limit, item.id, measured, last):
-        code = RefusedCode.READING_WRONG_WAY
     if code is not None:
         raise Refused(code, limit=limit.code, day=last.happened_on)
+    renewed = _renewed_on(session, item.id)
+    series = [row for row in alike if renewed is None or row.happened_on > renewed]
+    if not series:
+        return
+    worst = _most_worn(limit, series)
+    if _grew(limit, measured, worst):
+        raise Refused(RefusedCode.READING_WRONG_WAY, limit=limit.code, day=worst.happened_on)
+
+
+def _most_worn(limit: LimitFacts, alike: Sequence[LimitReadingRow]) -> LimitReadingRow:
+    """The most worn that the part was ever found since it was last worked on: it may not come
+    back by small steps either, each within the error of a reading."""
+    worked = max((place for place, row in enumerate(alike) if row.after_work), default=0)
+    series = alike[worked:]
+    worn = max if limit.direction is Direction.AT_MOST else min
+    return worn(series, key=lambda row: row.amount or 0)
 
 
 def _slip(amount: int, before: int, *, lengths: bool) -> RefusedCode | None:
@@ -193,34 +207,28 @@ def _slip(amount: int, before: int, *, lengths: bool) -> RefusedCode | None:
     return None
 
 
-def _grew(
-    session: Session,
-    limit: LimitFacts,
-    item: int,
-    measured: Measured,
-    last: LimitReadingRow,
-) -> bool:
-    """Whether a part that only wears away got better since, though nothing was renewed on it."""
+def _renewed_on(session: Session, item: int) -> date | None:
+    """The last day anything was renewed on the thing; nobody can say that it was not this part."""
+    return session.scalar(
+        select(func.max(WorkRow.happened_on))
+        .join(WorkLineRow, WorkLineRow.work_id == WorkRow.id)
+        .where(
+            WorkLineRow.item_id == item,
+            WorkLineRow.outcome == LineOutcome.REPLACED,
+            in_force(WorkRow),
+        )
+    )
+
+
+def _grew(limit: LimitFacts, measured: Measured, last: LimitReadingRow) -> bool:
+    """Whether a part that only wears away would be less worn than it was."""
     error = 0 if limit.wear is None else 3 * limit.wear.reading_error
     if limit.wears is None or error == 0 or measured.after_work:
         return False
     gain = (measured.amount or 0) - (last.amount or 0)
     if limit.direction is Direction.AT_MOST:
         gain = -gain
-    if limit.direction is Direction.BETWEEN or gain <= error:
-        return False
-    renewed = session.scalar(
-        select(WorkLineRow.id)
-        .join(WorkRow, WorkRow.id == WorkLineRow.work_id)
-        .where(
-            WorkLineRow.item_id == item,
-            WorkLineRow.outcome == LineOutcome.REPLACED,
-            WorkRow.happened_on >= last.happened_on,
-            in_force(WorkRow),
-        )
-        .limit(1)
-    )
-    return renewed is None
+    return limit.direction is not Direction.BETWEEN and gain > error
 
 
 def _check(limit: LimitFacts, measured: Measured) -> None:

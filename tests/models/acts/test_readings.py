@@ -8,7 +8,7 @@ import pytest
 
 from models.acts.readings import Measure, Measured
 from models.acts.work import LineGiven, RecordWork
-from models.errors import RefusedCode
+from models.errors import Refused, RefusedCode
 from models.tables.work import LimitReadingRow
 from models.words import LineOutcome, Side
 from schedules.facts import ItemSort
@@ -89,9 +89,28 @@ def test_a_part_that_was_renewed_may_be_thicker(shed: Shed):
     shed.run(measure("S2-06", "L20", amount=2000, day=first))
     line = LineGiven(task="S2-06", outcome=LineOutcome.REPLACED)
     shed.run(RecordWork(machine_id=1, day=then, lines=(line,)))
-    shed.run(measure("S2-06", "L20", amount=4000, day=then))
+    shed.run(measure("S2-06", "L20", amount=4000, day=then, after_work=True))
+    shed.run(measure("S2-06", "L20", amount=4000, day=date(2024, 4, 10)))
+    grown = measure("S2-06", "L20", amount=5500, day=date(2024, 5, 10))
+    shed.refuses(grown, RefusedCode.READING_WRONG_WAY, limit="L20", day=date(2024, 4, 10))
 
 
 def test_a_volt_is_never_an_inch(shed: Shed):
     shed.run(measure("S2-11", "L28", amount=120_000, day=date(2024, 1, 10)))
     shed.run(measure("S2-11", "L28", amount=4_724, day=date(2024, 2, 10)))
+
+
+def test_a_part_does_not_come_back_by_small_steps(shed: Shed):
+    """Each step lies within the error of a reading; together they would be a thicker part."""
+    shed.run(measure("S2-06", "L20", amount=4000, day=date(2024, 1, 10)))
+    refused = None
+    for month, amount in ((2, 4250), (3, 4500), (4, 4750), (5, 5000), (6, 5250), (7, 5500)):
+        act = measure("S2-06", "L20", amount=amount, day=date(2024, month, 10))
+        try:
+            shed.run(act)
+        except Refused as answer:
+            refused = answer
+            break
+    assert refused is not None
+    assert refused.code is RefusedCode.READING_WRONG_WAY
+    assert dict(refused.values)["day"] == date(2024, 1, 10)
