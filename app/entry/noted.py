@@ -31,7 +31,7 @@ class Noted:
         if not ways:
             said = msg("{machine}: no job and no fault is noted.")
             return Said(words.text(said, machine=facts.name), "")
-        page = self.ask.ways("noted", msg("What is noted of it"), tuple(ways), lead=facts.name)
+        page = self.ask.ways("noted", msg("What is noted of it"), tuple(ways))
 
         def make(answers: Mapping[str, object]) -> Made:
             return Step(choice(answers, "way"), facts.machine_id)

@@ -68,7 +68,6 @@ class Standing:
             "about",
             msg("About this machine"),
             tuple(ways),
-            lead=judging.facts.name,
         )
 
         def make(answers: Mapping[str, object]) -> Made:
