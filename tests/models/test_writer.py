@@ -332,7 +332,7 @@ def test_rows_outside_an_act_are_not_made(household: Household):
 def test_every_trigger_is_there_and_counted(household: Household, moment: Moment):
     writer = household.need_writer()
     journal = writer._journal
-    assert journal.trigger_count == 42 * 3 + 8 * 2
+    assert journal.trigger_count == 44 * 3 + 8 * 2
     with writer._engine.connect() as connection:
         assert journal.is_laid(connection)
         connection.exec_driver_sql("DROP TRIGGER log_update_item")
