@@ -7,6 +7,7 @@ from datetime import date
 
 from PySide6.QtCore import QObject, Signal, SignalInstance
 
+from app.entry.catch_up import Ran, catch_up_wish
 from app.entry.desk import Desk
 from app.entry.kept import kept_said, taken_back_said
 from app.entry.mended import mended
@@ -80,6 +81,8 @@ class FleetController(QObject):
         self._chosen_id: int | None = None
         self._notice, self._calm = "", False
         self._speaks_anew = False
+        self._ran: tuple[Ran, ...] = ()
+        self._last = hub.moment().today
         self._days = YearDays(today=hub.moment().today, today_text="", days=NO_YEAR.days, months=())
         with hub.read() as session:
             settings = read_settings(session)
@@ -104,6 +107,7 @@ class FleetController(QObject):
             (view.goOnWanted, self._fleet.go_on),
             (view.actWanted, self.act),
             (view.printWanted, self._print_wanted),
+            (view.reader.onward, self._catch_up),
             (view.answered, self._desk.answered),
             (view.formLeft, self._desk.left),
             (self._desk.kept, self._kept),
@@ -175,6 +179,15 @@ class FleetController(QObject):
         found = list(self._fleet.meanwhile.values())
         self._fleet.meanwhile.clear()
         self._view.show_page("since", since_page(found, last=last, words=self._words))
+        self._ran = tuple(one.ran for one in found if one.ran is not None)
+        self._last = last
+
+    def _catch_up(self) -> None:
+        """What ran meanwhile, asked of each machine of which it was only reckoned."""
+        today = self._hub.moment().today
+        self._view.about = ""
+        wish = catch_up_wish(self._ran, last=self._last, today=today, words=self._words)
+        self._desk.open(wish, None)
 
     # -- showing -------------------------------------------------------------------------------
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from app.entry.catch_up import Ran
 from app.fleet.names import plain_name
 from app.fleet.state import Page, PageLine
 from app.wording.languages import msg
@@ -16,6 +17,7 @@ from schedules.plan import Judging
 AWAY_DAYS = 30
 """Nobody needs to be told what happened within a month."""
 MOST_NAMED = 3
+LEAST_SECONDS = 360  # under a tenth of an hour nothing is shown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +27,7 @@ class Meanwhile:
     name: str
     fell_due: int
     lines: tuple[str, ...]
+    ran: Ran | None = None
 
 
 def meanwhile(judging: Judging, *, last: date, on: date, words: Wording) -> Meanwhile | None:
@@ -48,10 +51,15 @@ def meanwhile(judging: Judging, *, last: date, on: date, words: Wording) -> Mean
         if vessel.burn_on is not None and last < vessel.burn_on <= on and vessel.volume_ul:
             said = msg("The fuel in it is past keeping since {day}")
             lines.append(words.text(said, day=vessel.burn_on))
-    lines += _reckoned(judging, last, on, words)
+    ran = _ran(judging, last, on)
+    if ran is not None:
+        said = msg("Reckoned meanwhile: {hours}; one reading puts it right")
+        lines.append(words.text(said, hours=words.run_time(ran.seconds, estimated=True)))
     if not lines:
         return None
-    return Meanwhile(name=plain_name(judging.facts.name), fell_due=len(fell), lines=tuple(lines))
+    return Meanwhile(
+        name=plain_name(judging.facts.name), fell_due=len(fell), lines=tuple(lines), ran=ran
+    )
 
 
 def _seasons(judging: Judging, last: date, on: date, words: Wording) -> list[str]:
@@ -67,16 +75,22 @@ def _seasons(judging: Judging, last: date, on: date, words: Wording) -> list[str
     return []
 
 
-def _reckoned(judging: Judging, last: date, on: date, words: Wording) -> list[str]:
-    """Hours nobody read: reckoned, and to be put right by one reading."""
+def _ran(judging: Judging, last: date, on: date) -> Ran | None:
+    """Hours nobody read: reckoned, and to be put right by one reading or one answer."""
     if judging.verdict.hours.basis is not HoursBasis.ESTIMATED:
-        return []
+        return None
     timeline = judging.items[0].timeline
-    run = timeline.total(on.toordinal()) - timeline.total(last.toordinal())
-    if run < 360:  # under a tenth of an hour nothing is shown
-        return []
-    said = msg("Reckoned meanwhile: {hours}; one reading puts it right")
-    return [words.text(said, hours=words.run_time(run, estimated=True))]
+    known = [day for day in timeline.days if day <= on.toordinal()]
+    since = max(last.toordinal(), *known[-1:])  # what was read after that day is not asked again
+    before, now = timeline.total(since), timeline.total(on.toordinal())
+    if now - before < LEAST_SECONDS:
+        return None
+    return Ran(
+        machine_id=int(judging.facts.machine_id),
+        name=plain_name(judging.facts.name),
+        before=before,
+        seconds=now - before,
+    )
 
 
 def since_page(found: Sequence[Meanwhile], *, last: date, words: Wording) -> Page:
@@ -93,4 +107,5 @@ def since_page(found: Sequence[Meanwhile], *, last: date, words: Wording) -> Pag
     for one in order:
         lines.append(PageLine(text=one.name, head=True))
         lines += [PageLine(text=line) for line in one.lines]
-    return Page(title=title, lead=lead, lines=tuple(lines))
+    onward = words.text(msg("Say what ran…")) if any(one.ran for one in found) else ""
+    return Page(title=title, lead=lead, lines=tuple(lines), onward=onward)

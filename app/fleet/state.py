@@ -149,12 +149,14 @@ class PageLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
-    """Something to be read beside the list: a sitting's work, what happened since."""
+    """Something to be read beside the list: a sitting's work, what happened since. `onward`: the
+    word on the button that leads on, if there is one."""
 
     title: str
     lead: str = ""
     lines: tuple[PageLine, ...] = ()
     foot: str = ""
+    onward: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

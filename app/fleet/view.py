@@ -269,6 +269,8 @@ class FleetView(QWidget):
             column.addWidget(plain_label(page.foot, role="second"))
         column.addStretch(1)
         self.reader.print_button.setVisible(name == "sitting" and bool(page.lines))
+        self.reader.onward_button.setText(page.onward)
+        self.reader.onward_button.setVisible(bool(page.onward))
         self._read(name)
 
     def _read(self, name: str) -> None:

@@ -15,10 +15,12 @@ from app.wording.lines import Line
 
 
 class Reader(QWidget):
-    """Shows one page at a time. `left`: somebody has read enough. `printWanted`: on paper, too."""
+    """Shows one page at a time. `left`: somebody has read enough. `printWanted`: on paper, too.
+    `onward`: what the page leads to is wanted."""
 
     left = Signal()
     printWanted = Signal()
+    onward = Signal()
 
     def __init__(self, close: str, on_paper: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -41,12 +43,17 @@ class Reader(QWidget):
         self.print_button.clicked.connect(self.printWanted)
         row.addWidget(self.close_button)
         row.addWidget(self.print_button)
+        self.onward_button = Button("", self)
+        self.onward_button.setVisible(False)
+        self.onward_button.clicked.connect(self.onward)
+        row.addWidget(self.onward_button)
         row.addStretch(1)
         outer.addLayout(row)
 
     def show_page(self, title: str, lead: str) -> QVBoxLayout:
         """Begin a page; what it holds is put into the column that comes back."""
         self.print_button.setVisible(False)
+        self.onward_button.setVisible(False)
         self.title.setText(title)
         self.lead.setText(lead)
         self.lead.setVisible(bool(lead))

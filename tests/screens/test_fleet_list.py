@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QPoint, QSettings, Qt
 from PySide6.QtGui import QDesktopServices, QKeySequence
-from PySide6.QtWidgets import QLabel, QMenu
+from PySide6.QtWidgets import QAbstractButton, QLabel, QMenu
+from sqlalchemy import select
 
 from app.fleet.names import plain_name
 from app.fleet.ordering import kept_in_order, matching, searchable
@@ -19,6 +20,7 @@ from app.fleet.table import RowsModel, machine_columns
 from app.help import data_leaf, keys_leaf, licences_leaf, year_leaf
 from app.pieces import look
 from app.pieces.menu import give_letters, plain_action
+from app.pieces.tiles import Tiles
 from app.pieces.year import ABOVE, MarkSort, Year, YearMark, pegs, x_of
 from app.rooms import Rooms
 from app.window import MainWindow
@@ -26,6 +28,7 @@ from app.wording.tongue import Tongue
 from models.acts.work import LineGiven, RecordWork
 from models.changes import Changes
 from models.moment import Moment
+from models.tables.hours import InferredPointRow
 from models.words import LineOutcome
 from sample_db.build import build_sample
 from schedules.facts import MachineState
@@ -388,6 +391,51 @@ def test_after_months_away_the_room_opens_on_what_happened(
     shed.bot.waitUntil(lambda: not fleet.running)
     rooms.close()
     assert window.last_here(path, on=TODAY) == TODAY
+
+
+def test_what_ran_meanwhile_is_said_in_six_taps(sample: Path, tmp_path: Path, shed: Shed) -> None:
+    path = tmp_path / "away.firstpull"
+    path.write_bytes(sample.read_bytes())
+    settings = QSettings(str(tmp_path / "away.ini"), QSettings.Format.IniFormat)
+    window = MainWindow(Tongue("en_GB"), settings)
+    shed.bot.addWidget(window)
+    window.last_here(path, on=TODAY - timedelta(days=200))
+    (tmp_path / "other").mkdir()
+    now = Moment(TODAY, NOW)
+    rooms = Rooms(window=window, clock=lambda: now, state=tmp_path / "other", home=path)
+    window.show()
+    other = Shed(window, rooms, shed.bot, path)
+    shed.bot.waitUntil(lambda: window.view.reading == "since")
+    taps = 0
+
+    def tap(button: QAbstractButton) -> None:
+        nonlocal taps
+        taps += 1
+        shed.bot.mouseClick(button, Qt.MouseButton.LeftButton)
+
+    tap(window.view.reader.onward_button)
+    asked = other.form.page.fields
+    assert asked
+    for place, field in enumerate(asked[:4]):
+        tiles = other.form.widget(field.name)
+        assert isinstance(tiles, Tiles)
+        tap(next(one for one in tiles.tiles if one.value == ("not" if place else "more")))
+    tap(other.form.done_button)
+    assert taps <= 6
+    assert other.open_form is None
+    hub = rooms.hub
+    assert hub is not None
+    with hub.read() as session:
+        points = list(
+            session.scalars(select(InferredPointRow).where(InferredPointRow.happened_on == TODAY))
+        )
+        assert points
+        assert max(point.spread_seconds for point in points) > 0  # it is said how far it may be off
+    window.actions_by_name["undo"].trigger()
+    with hub.read() as session:
+        wanted = select(InferredPointRow).where(InferredPointRow.happened_on == TODAY)
+        assert not list(session.scalars(wanted))
+    rooms.close()
 
 
 # -- menus and help ---------------------------------------------------------------------------
