@@ -6,7 +6,7 @@ from app.fleet.names import plain_name
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.facts.fuel_room import VesselCard
-from schedules.facts import VesselSort
+from schedules.facts import VesselSort, VesselVerdict
 
 
 def vessel_name(card: VesselCard, words: Wording) -> str:
@@ -19,3 +19,8 @@ def vessel_name(card: VesselCard, words: Wording) -> str:
             return words.text(msg("{machine}’s tank"), machine=machine)
         return words.text(msg("{name}, {sort}"), name=name, sort=words.word(card.sort))
     return words.text(msg("{name}, {machine}"), name=name, machine=machine)
+
+
+def empty_said(verdict: VesselVerdict, words: Wording) -> str:
+    """What is said of a vessel that holds nothing: nobody may ever have said so."""
+    return words.text(msg("empty")) if verdict.entered else words.text(msg("nothing entered"))

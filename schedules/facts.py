@@ -612,7 +612,8 @@ class VesselFacts:
     """A can, tank or bowl with what is in it. `month_means_mc`: thousandths of a degree Celsius,
     January first, for the place and shelter it stands in; `month_swings_mc` from the coolest to
     the warmest of an ordinary day, empty where nobody knows. `levels`: how much was in it from
-    which day on, oldest first. `water_ul`: water that was found in it."""
+    which day on, oldest first. `water_ul`: water that was found in it. `entered` False: nobody ever
+    said anything about what is in it."""
 
     vessel_id: VesselId
     name: str
@@ -626,6 +627,7 @@ class VesselFacts:
     month_swings_mc: tuple[int, ...] = ()
     levels: tuple[tuple[date, int], ...] = ()
     water_ul: int | None = None
+    entered: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -759,7 +761,8 @@ class LotVerdict:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VesselVerdict:
-    """The fuel of a vessel on the day asked. `light_ends`: the mean of its lots, by volume."""
+    """The fuel of a vessel on the day asked. `light_ends`: the mean of its lots, by volume.
+    `entered` False: it is not known to be empty, nobody ever said what is in it."""
 
     vessel_id: VesselId
     name: str
@@ -777,6 +780,7 @@ class VesselVerdict:
     burn_on: date | None
     reason: Reason
     light_ends: Fraction | None = None
+    entered: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -482,11 +482,13 @@ def _empty(vessel: VesselFacts) -> VesselVerdict:
         governed_by=FuelClock.OXIDATION,
         next_band_on=None,
         burn_on=None,
-        reason=_EMPTY,
+        reason=_EMPTY if vessel.entered else _NOT_ENTERED,
+        entered=vessel.entered,
     )
 
 
 _EMPTY = reason(ReasonCode.FUEL_EMPTY)
+_NOT_ENTERED = reason(ReasonCode.FUEL_NOT_ENTERED)
 _NOT_STABILISED = reason(ReasonCode.FUEL_NOT_STABILISED)
 
 

@@ -88,6 +88,7 @@ class ReasonCode(StrEnum):
     FUEL_LOOK = "fuel_look"
     FUEL_KEEPS = "fuel_keeps"
     FUEL_EMPTY = "fuel_empty"
+    FUEL_NOT_ENTERED = "fuel_not_entered"
     FUEL_GOVERNS = "fuel_governs"
     FUEL_NEXT_BAND = "fuel_next_band"
     FUEL_OXIDATION = "fuel_oxidation"
@@ -161,6 +162,7 @@ REASON_VALUES: dict[ReasonCode, tuple[str, ...]] = {
     ReasonCode.FUEL_LOOK: ("look", "day"),
     ReasonCode.FUEL_KEEPS: ("days",),
     ReasonCode.FUEL_EMPTY: (),
+    ReasonCode.FUEL_NOT_ENTERED: (),
     ReasonCode.FUEL_GOVERNS: ("clock",),
     ReasonCode.FUEL_NEXT_BAND: ("day", "band"),
     ReasonCode.FUEL_OXIDATION: ("stale", "spoilt", "most_share"),

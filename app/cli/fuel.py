@@ -10,7 +10,7 @@ from app.cli.shapes import fuel_data
 from app.services import Services
 from app.wording.languages import msg
 from app.wording.wording import Wording
-from schedules.facts import Band, FuelSort, LotVerdict, VesselVerdict
+from schedules.facts import Band, FuelSort, LotVerdict, VesselSort, VesselVerdict
 
 # Bands that ask for something to be done, worst first.
 ASKS = (Band.NOT_FOR_THIS, Band.DRAIN, Band.LOOK_FIRST, Band.BURN)
@@ -56,7 +56,10 @@ def _tell_vessel(
     parts += [wording.word(vessel.sort)] if machine else []
     name = ", ".join(part for part in parts if part)
     if not vessel.volume_ul:
-        output.say(wording.text(msg("{name}: empty."), name=name))
+        if vessel.entered:
+            output.say(wording.text(msg("{name}: empty."), name=name))
+        elif vessel.sort is not VesselSort.BOWL:  # a bowl has what its tank has
+            output.say(wording.text(msg("{name}: nothing was entered about it."), name=name))
         return
     output.say(
         wording.text(

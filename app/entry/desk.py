@@ -15,6 +15,7 @@ from PySide6.QtCore import QObject, Signal
 
 from app.entry.corrections import Corrections
 from app.entry.forms import Forms
+from app.entry.fuel_done import about_fuel_done
 from app.entry.fuel_forms import fuel_page, made_fuel
 from app.entry.lines import Lines
 from app.entry.machine_forms import MachineForms
@@ -402,6 +403,9 @@ class Desk(QObject):
         if said or wish.said:
             self._place.say(said or wish.said)
         following = None if wish.then is None else wish.then(changes)
+        if following is None:
+            judging = self._judging
+            following = about_fuel_done(act, judging, self._words, form=self._begin_fuel)
         if following is not None:
             self._open(following)
         elif wish.step:

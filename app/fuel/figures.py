@@ -7,6 +7,7 @@ from datetime import date
 from fractions import Fraction
 
 from app.sheets.vessel import DayLine, Layer, Stretch, Texture, VesselFigure
+from app.vessel_names import empty_said
 from app.wording.languages import msg
 from app.wording.units import reading_unit
 from app.wording.wording import Wording
@@ -67,7 +68,7 @@ def figure_of(verdict: VesselVerdict, words: Wording) -> VesselFigure:
     if unseen:
         said = words.text(msg("how much?"))
     elif not lots:
-        said = words.text(msg("empty"))
+        said = empty_said(verdict, words)
     return VesselFigure(
         sort=verdict.sort,
         litres=verdict.capacity_ul / _LITRE_UL,

@@ -12,7 +12,7 @@ from app.fuel.advice import Advice
 from app.fuel.figures import days_of, days_said, figure_of, short_sort
 from app.fuel.state import Chosen, EntryLine, FuelRoomState, LotLine, VesselLine
 from app.resting import rest_said
-from app.vessel_names import vessel_name
+from app.vessel_names import empty_said, vessel_name
 from app.wording.languages import msg
 from app.wording.lines import Line
 from app.wording.wording import Wording
@@ -138,7 +138,7 @@ class FuelPicture:
         there = bool(verdict.lots)
         parts = [self._amount(verdict), card.place]
         second = " · ".join(part for part in parts if part)
-        band_text = words.band(verdict.band) if there else words.text(msg("empty"))
+        band_text = words.band(verdict.band) if there else empty_said(verdict, words)
         because = ""
         if there and verdict.band is not Band.GOOD:
             ground = words.word(verdict.governed_by)

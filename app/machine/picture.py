@@ -13,6 +13,7 @@ from app.machine.state import (
     PlateCard,
     QuestionLine,
 )
+from app.vessel_names import empty_said
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.facts.plates import PlateFacts
@@ -112,7 +113,7 @@ class RoomPicture:
     def _fuel(self, vessel: VesselVerdict) -> FuelLine:
         words = self.words
         name = words.word(vessel.sort)
-        amount = words.text(msg("empty"))
+        amount = empty_said(vessel, words)
         if vessel.lots and vessel.volume_ul <= 1:
             amount = words.text(msg("amount not known"))
         elif vessel.lots:

@@ -19,6 +19,7 @@ from schedules.facts import (
     TaskCode,
     TaskState,
     VesselSort,
+    VesselVerdict,
 )
 
 _MOST_UNKNOWN = 8
@@ -58,13 +59,19 @@ def page_of(
     )
 
 
+def _held(vessel: VesselVerdict, said: Phrases) -> str:
+    if vessel.volume_ul:
+        return said.wording.litres(vessel.volume_ul)
+    return said.text(msg("empty")) if vessel.entered else said.text(msg("nothing entered"))
+
+
 def _known(machine: SheetMachine, said: Phrases) -> tuple[Fact, ...]:
     facts = machine.judging.facts
     day = said.wording.day
     came = msg("{day}, new") if facts.past is Past.NEW else msg("{day}, used")
     notes = machine.notes
     fuel = [
-        said.wording.litres(vessel.volume_ul) if vessel.volume_ul else said.text(msg("empty"))
+        _held(vessel, said)
         for vessel in machine.judging.verdict.fuel
         if vessel.sort is VesselSort.TANK
     ]

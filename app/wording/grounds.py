@@ -192,6 +192,7 @@ _FUEL: dict[ReasonCode, Sentence] = {
     ReasonCode.FUEL_LOOK: Sentence(msg("On {day} it was {look}."), "look"),
     ReasonCode.FUEL_KEEPS: Sentence(msg("Fuel like this keeps about {days}."), "days"),
     ReasonCode.FUEL_EMPTY: Sentence(msg("It is empty.")),
+    ReasonCode.FUEL_NOT_ENTERED: Sentence(msg("Nothing was entered about what is in it.")),
     ReasonCode.FUEL_GOVERNS: Sentence(msg("What decides: {clock}.")),
     ReasonCode.FUEL_NEXT_BAND: Sentence(msg("From {day} on, if nothing is done: {band}."), "day"),
     ReasonCode.FUEL_OXIDATION: Sentence(

@@ -83,6 +83,7 @@ def read_vessels(
             month_means_mc=_means(row, places, place_of),
             month_swings_mc=_swings(row, places, place_of),
             levels=_levels(ledger, VesselId(row.id)),
+            entered=bool(ledger.levels[VesselId(row.id)]),
             burns=row.burns,
             looks=tuple(looks.get(row.id, ())),
             machine_id=None if row.machine_id is None else MachineId(row.machine_id),

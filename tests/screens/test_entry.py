@@ -276,3 +276,22 @@ def test_a_lower_level_asks_where_the_rest_went(shed: Shed) -> None:
     combo = shed.form.widget("gone")
     assert isinstance(combo, QComboBox)
     assert combo.currentData() == "spilled"
+
+
+def test_fuel_that_was_seen_to_is_asked_about(shed: Shed) -> None:
+    add_only(shed, fuel_left="no")
+    form = shed.act("fuel")
+    vessels = form.widget("vessel")
+    assert isinstance(vessels, QComboBox)
+    tank = vessels.itemData(0)
+    shed.fill(vessel=tank, doing="fill", volume="1 L", sort="e10", day=day("2025-06-01"))
+    assert shed.keep() == ""
+    shed.act("work")
+    shed.fill(tasks=("E4-20",))
+    assert shed.keep() == ""
+    assert shed.form.page.key == "fuel_done"
+    assert "1\u00a0L should be in the tank" in shed.form.page.lead
+    shed.pick("disposed")
+    shed.window.actions_by_name["machine"].trigger()
+    rows = [row for row in shed.room.records.rows if row.area == "fuel"]
+    assert rows[0].text == "took all of it to a collection point"
