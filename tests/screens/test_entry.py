@@ -100,6 +100,7 @@ def test_what_the_machine_is_called_and_where_it_is(shed: Shed) -> None:
     assert shed.keep() == ""
     shed.act("place")
     shed.pick("1")
+    shed.pick("change")
     shed.fill(name="Old shed", half="south")
     assert shed.keep() == ""
 
