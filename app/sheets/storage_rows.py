@@ -15,6 +15,18 @@ from app.wording.lines import CautionText
 from app.wording.sittings import SaidStep, SittingWords
 from schedules.facts import KindFacts, MachineId
 from schedules.sitting_facts import RunSort, StepCode
+from schedules.sitting_facts import Stage as Work
+
+# The states that several machines go through together, and the work that belongs to each.
+STATES: Mapping[str, tuple[Work, ...]] = {
+    msg("First"): (Work.FIRST, Work.GATE),
+    msg("Lead or pack off, tank low"): (Work.UNDER,),
+    msg("Cold, before anything is started"): (Work.COLD,),
+    msg("Outdoors, nobody in front"): (Work.JOIN, Work.RUN, Work.RUN_OUT, Work.TRIAL),
+    msg("While it is warm; the rest cools down"): (Work.WARM, Work.DRY),
+    msg("Cool; nothing turns but by hand"): (Work.COOL, Work.PUMP, Work.PLUG),
+    msg("To its place"): (Work.POWER, Work.PLACE, Work.LAST),
+}
 
 
 class LaidStep(Protocol):
@@ -80,31 +92,53 @@ def _stages(
     *,
     alone: bool,
 ) -> tuple[Stage, ...]:
-    """One stage for the one machine; else a new one wherever the hands go to another."""
-    found: list[tuple[tuple[MachineId, ...], list[Step]]] = []
-    for step, says in known:
-        if not found or (not alone and found[-1][0] != step.machine_ids):
-            found.append((step.machine_ids, []))
-        found[-1][1].append(_step(step, says, said))
+    """One stage for the one machine. For several, one for each state they are all in, the machine
+    before the step; what was told for one of them is not told again for the next."""
+    stages = {step.code: step.stage for step in said.rules.steps}
+    found: list[tuple[str, list[Step]]] = []
+    told: dict[StepCode, int] = {}
+    for number, (step, says) in enumerate(known, start=1):
+        state = "" if alone else _state(stages.get(step.code))
+        if not found or (state and found[-1][0] != state):
+            found.append((state, []))
+        who = () if alone else step.machine_ids
+        first = told.setdefault(step.code, number)
+        found[-1][1].append(_step(step, says, said, _named(who, names, said), first, number))
+    text = said.words.text
     return tuple(
-        Stage(
-            title="" if alone else said.words.listed([names[number] for number in numbers]),
-            steps=tuple(steps),
-        )
-        for numbers, steps in found
+        Stage(title=text(state) if state else "", steps=tuple(steps)) for state, steps in found
     )
 
 
-def _step(step: LaidStep, says: SaidStep, said: SittingWords) -> Step:
+def _state(stage: Work | None) -> str:
+    """What state the machines are in; "" for a task, which stays where it is."""
+    return next((state for state, stages in STATES.items() if stage in stages), "")
+
+
+def _named(who: Sequence[MachineId], names: Mapping[MachineId, str], said: SittingWords) -> str:
+    if len(who) > 1 and len(who) == len(names):
+        return said.words.text(msg("All"))
+    return said.words.listed([names[number] for number in who])
+
+
+def _step(
+    step: LaidStep, says: SaidStep, said: SittingWords, who: str, first: int, number: int
+) -> Step:
+    """`first`: the number of the first step of that code; how it is done stands there."""
     text = said.words.text
-    how = [says.how] if says.how else []
-    if says.done_when:
-        how.append(text(msg("Done when {condition}."), condition=says.done_when))
+    how: list[str] = []
+    if first < number:
+        how.append(text(msg("As at step {n}."), n=first))
+    else:
+        how += [says.how] if says.how else []
+        if says.done_when:
+            how.append(text(msg("Done when {condition}."), condition=says.done_when))
     if step.wait_minutes and says.waits_for:
         wait = said.words.minutes(step.wait_minutes)
         how.append(text(msg("Then wait {time}: {what}."), time=wait, what=says.waits_for))
+    name = text(msg("{machine}: {question}"), machine=who, question=says.name) if who else says.name
     return Step(
-        what=says.name,
+        what=name,
         how=" ".join(how),
         stop=text(msg("Stop use if {condition}."), condition=says.stop) if says.stop else "",
         minutes=said.words.minutes(step.minutes),

@@ -22,6 +22,7 @@ from schedules.sitting import lay_down
 from schedules.sitting_facts import RunSort
 from schedules.units import UnitSystem
 from tests.laws.real_machines import real_machine
+from tests.schedules.test_putting_away import away, row
 
 CATALOGUE, RULES = load_catalogue(), load_sitting_rules()
 ON = date(2025, 4, 2)
@@ -35,16 +36,16 @@ def text(pdf: bytes) -> str:
 
 
 def test_each_step_stands_on_the_sheet_after_its_cautions() -> None:
-    row = [real_machine("K02", number=1), real_machine("K09", number=2)]
+    pair = [real_machine("K02", number=1), real_machine("K09", number=2)]
     asks = [
         ask_to_put_away(one, on=ON, policy=Policy(), limits=CATALOGUE.limits, until=ON)
-        for one in row
+        for one in pair
     ]
     steps = lay_down(RunSort.PUTTING_AWAY, asks, rules=RULES, precedence=CATALOGUE.precedence)
     sheet = storage_of(
         RunSort.PUTTING_AWAY,
         steps,
-        {one.machine_id: one.name for one in row},
+        {one.machine_id: one.name for one in pair},
         only=None,
         facts=(),
         number="4131",
@@ -85,3 +86,31 @@ def test_all_that_is_off_stands_on_the_tag() -> None:
     for line in (*off, "Look for nests", "squeals"):
         assert line in said
     assert pdf == stored_tag.draw([tag] * 7, paper=Paper.A4, language="en_US", words=WORDS.text)
+
+
+def test_five_machines_stand_on_seven_pages_at_most() -> None:
+    names = {one.machine_id: f"Machine {one.machine_id}" for one in row()}
+    steps = lay_down(
+        RunSort.PUTTING_AWAY,
+        [away(one) for one in row()],
+        rules=RULES,
+        precedence=CATALOGUE.precedence,
+    )
+    sheet = storage_of(
+        RunSort.PUTTING_AWAY,
+        steps,
+        names,
+        only=None,
+        facts=(),
+        number="4131",
+        said=SAID,
+        household="The shed",
+        on=ON,
+    )
+    shown = [step for stage in sheet.stages for step in stage.steps]
+    first: dict[str, int] = {}
+    for number, (step, line) in enumerate(zip(steps, shown, strict=True), start=1):
+        again = first.setdefault(step.code, number)
+        assert (f"As at step {again}." in str(line.how)) is (again < number), step.code
+    pdf = preseason.draw([sheet], paper=Paper.LETTER, language="en_US", words=WORDS.text)
+    assert len(pypdf.PdfReader(BytesIO(pdf)).pages) <= 7
