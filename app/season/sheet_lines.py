@@ -124,27 +124,10 @@ def _against(
         if isinstance(step, RunStepFacts) and step.answer is not None:
             told.append(_answered(key, printed.title, step, said))
             continue
-        who = words.listed([held.names[number] for number in step.machine_ids])
-        title = f"{key}  {printed.title}"
-        lines.append(
-            OpenLine(
-                key=key,
-                title=title if alone else f"{title} · {who}",
-                place=at,
-                machine_ids=step.machine_ids,
-                tasks=step.tasks if isinstance(step, RunStepFacts) else step.records,
-                leaves=step.leaves,
-                puts_back=step.puts_back,
-            )
-        )
+        who = "" if alone else words.listed([held.names[number] for number in step.machine_ids])
+        lines.append(_open(key, printed.title, step, at=at, who=who))
     fresh = [step for _at, step in known.values() if getattr(step, "answer", None) is None]
-    told += [
-        words.text(
-            msg("{step}: new on the list, not on the sheet; it stays to be answered."),
-            step=_name(step.code, said),
-        )
-        for step in fresh
-    ]
+    told += [_new(step.code, said) for step in fresh]
     return Held(
         number=held.number,
         printed_on=held.printed_on,
@@ -161,6 +144,20 @@ def _against(
     )
 
 
+def _open(key: str, title: str, step: LaidOrKept, *, at: int, who: str) -> OpenLine:
+    """A line that stands on both lists and is still to be answered."""
+    named = f"{key}  {title}"
+    return OpenLine(
+        key=key,
+        title=f"{named} · {who}" if who else named,
+        place=at,
+        machine_ids=step.machine_ids,
+        tasks=step.tasks if isinstance(step, RunStepFacts) else step.records,
+        leaves=step.leaves,
+        puts_back=step.puts_back,
+    )
+
+
 def _answered(key: str, title: str, step: RunStepFacts, said: SittingWords) -> str:
     answer = StepAnswer.DONE if step.answer is None else step.answer
     day = "" if step.answered_on is None else said.words.day(step.answered_on)
@@ -173,6 +170,9 @@ def _answered(key: str, title: str, step: RunStepFacts, said: SittingWords) -> s
     )
 
 
-def _name(code: StepCode, said: SittingWords) -> str:
+def _new(code: StepCode, said: SittingWords) -> str:
     found = said.step(code)
-    return str(code) if found is None else found.name
+    return said.words.text(
+        msg("{step}: new on the list, not on the sheet; it stays to be answered."),
+        step=str(code) if found is None else found.name,
+    )

@@ -78,7 +78,7 @@ class EnterRunSheet:
             run_id = next(number for area, number in begun.ids if area is Area.RUNS)
             touched |= begun.ids
         if run_id is None and (self.answers or self.finish is not None):
-            raise Refused(RefusedCode.NOTHING_GIVEN, field="run_id")
+            raise Refused(RefusedCode.NOTHING_GIVEN, field="steps")
         for answer in self.answers:
             touched |= replace(answer, run_id=run_id or 0).run(session, moment).ids
         for work in self.work:
