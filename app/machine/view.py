@@ -32,7 +32,7 @@ from app.pieces.room import RoomView, columns, emptied, scrolled
 from app.pieces.tiles import Flow
 from schedules.states import MachineState
 
-WIDE, MIDDLE = 1180, 760
+WIDE, MIDDLE, LOW = 1180, 760, 620
 ACTS = ("work", "hours", "use", "measure", "fuel", "fault", "job", "store", "about")
 PAPERS = ("preseason", "card", "buyer")
 
@@ -91,14 +91,14 @@ class MachineView(RoomView):
         self.icon = QLabel(self)
         self.name = plain_label("", role="name")
         self.where = plain_label("", role="second")
-        names = QVBoxLayout()
+        names = self._names = QVBoxLayout()
         names.addWidget(self.name)
         names.addWidget(self.where)
         names.addStretch(1)
         self.plate = StatePlate()
         self.state_text = plain_label("", role="head")
         self.standing = plain_label("", role="second")
-        states = QVBoxLayout()
+        states = self._states = QVBoxLayout()
         states.addWidget(self.state_text)
         states.addWidget(self.standing)
         states.addStretch(1)
@@ -110,6 +110,7 @@ class MachineView(RoomView):
         row.addWidget(self.plate, 0, Qt.AlignmentFlag.AlignTop)
         row.addLayout(states, 4)
         row.addWidget(self.back_button, 0, Qt.AlignmentFlag.AlignTop)
+        self._low = False
         return row
 
     def _room(self) -> QWidget:
@@ -311,6 +312,7 @@ class MachineView(RoomView):
         """Lay everything out again, after another look or text size."""
         self._across = 0
         self._arrange(columns(self.width(), wide=WIDE, middle=MIDDLE))
+        self._lower(self.height())
         for table in (self.task_table, self.record_table):
             table.fit()
         self._show_icon()
@@ -366,7 +368,27 @@ class MachineView(RoomView):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Three columns, two or one, as the width goes."""
         self._arrange(columns(event.size().width(), wide=WIDE, middle=MIDDLE))
+        self._lower(event.size().height())
         super().resizeEvent(event)
+
+    def _lower(self, height: int) -> None:
+        """In a low room all but name and state scrolls, to leave room for the list."""
+        low = height < look.px(LOW, look.text_scale())
+        role = "lead" if low and self._across == 1 else "name"
+        if self.name.property("role") != role:
+            self.name.setProperty("role", role)
+            self.name.style().unpolish(self.name)
+            self.name.style().polish(self.name)
+        if low != self._low:
+            self._low = low
+            for at, label, column in (
+                (0, self.where, self._names),
+                (1, self.standing, self._states),
+            ):
+                if low:
+                    self._left_column.insertWidget(at, label)
+                else:
+                    column.insertWidget(1, label)
 
     def _arrange(self, across: int) -> None:
         if across == self._across:

@@ -1,14 +1,20 @@
-"""Every look can be read: contrast on each of its grounds, and the room whole at twice the size."""
+"""Every look can be read: contrast reckoned and measured on what is painted, rooms whole at twice
+the size."""
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import product
 
 import pytest
-from PySide6.QtGui import QColor
+from PySide6.QtCore import QPoint, QRect
+from PySide6.QtGui import QAction, QColor, QImage
+from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
 
+from app.fleet.machines import YEAR_COLUMN
 from app.pieces import look
 from tests.screens.conftest import Shed
+from tests.screens.test_season_room import bring
 
 GROUNDS = ("paper", "sheet", "ledge", "wash")
 TEXTS = ("ink", "pencil", "blue", "spruce", "ochre", "madder")
@@ -48,3 +54,76 @@ def test_the_room_never_asks_for_more_width_than_a_small_screen_has(shed: Shed) 
         shed.bot.wait(1)
         assert shed.window.minimumSizeHint().width() <= 1366, scale
     look.apply(look.program(), look.LIGHT)
+
+
+def _dress(shed: Shed, name: str, scale: float = 1.0) -> None:
+    for action in shed.window.findChildren(QAction):
+        if action.data() in (("look", name), ("scale", str(scale))):
+            action.trigger()
+
+
+def _painted(picture: QImage, room: QRect) -> tuple[QColor, QColor]:
+    """The ground of a part of the picture, and the colour on it that stands out most."""
+    part = picture.copy(room).convertToFormat(QImage.Format.Format_RGB32)
+    found = Counter(memoryview(part.constBits()).cast("I"))
+    ground = QColor.fromRgb(found.most_common(1)[0][0])
+    others = (QColor.fromRgb(one) for one, times in found.items() if times > 1)
+    return ground, max(others, key=lambda one: contrast(ground, one))
+
+
+def _words(room: QWidget) -> list[QLabel | QAbstractButton]:
+    """Whatever says something and is seen whole."""
+    found = [*room.findChildren(QLabel), *room.findChildren(QAbstractButton)]
+    return [
+        one
+        for one in found
+        if one.isVisible() and one.text() and one.visibleRegion().boundingRect() == one.rect()
+    ]
+
+
+@pytest.mark.parametrize("name", look.LOOKS)
+def test_words_and_marks_stand_out_as_they_are_painted(shed: Shed, name: str) -> None:
+    bring(shed, "K02", "Red one")
+    _dress(shed, name)
+    window, table = shed.window, shed.view.machine_table
+    for way in ("fleet", "machine"):
+        window.actions_by_name[way].trigger()
+        shed.bot.wait(1)
+        picture, words = window.grab().toImage(), _words(window)
+        assert len(words) > 5, way
+        for one in words:
+            room = QRect(one.mapTo(window, QPoint()), one.size())
+            inside = 4 if isinstance(one, QAbstractButton) else 0  # a frame is no letter
+            ground, ink = _painted(picture, room.adjusted(inside, inside, -inside, -inside))
+            assert contrast(ground, ink) >= LEAST_TEXT, (way, one.text())
+    window.actions_by_name["fleet"].trigger()
+    shed.bot.wait(1)
+    picture, cell = (
+        table.viewport().grab().toImage(),
+        table.visualRect(table.model().index(0, YEAR_COLUMN)),
+    )
+    half, marks = look.PEG, table.pegs()
+    assert marks
+    for peg in marks:
+        at = QRect(cell.left() + round(peg.x) - half, cell.top(), 2 * half, cell.height())
+        assert contrast(*_painted(picture, at.intersected(cell))) >= LEAST_MARK, peg
+    _dress(shed, "light")
+
+
+def test_a_low_room_with_large_letters_still_shows_work(shed: Shed) -> None:
+    bring(shed, "K02", "Red one")
+    _dress(shed, "light", 2.0)
+    shed.window.resize(1024, 640)
+    shed.window.actions_by_name["machine"].trigger()
+    shed.bot.wait(1)
+    room = shed.window.machine_view
+    table = room.task_table
+    seen = table.viewport().visibleRegion().boundingRect()
+    assert seen.height() >= table.fontMetrics().height()
+    assert table.height() >= 2 * table.rowHeight(0)  # the room scrolls; the list has rows in it
+    assert room.standing.text()
+    _dress(shed, "light")
+    shed.window.resize(1440, 900)
+    shed.bot.wait(1)
+    assert room.standing.isVisible()
+    assert not room.standing.visibleRegion().isEmpty()
