@@ -104,6 +104,8 @@ FIELDS: Mapping[str, str] = {
     "item": msg("machine or part"),
     "machine": msg("machine"),
     "place_id": msg("place"),
+    "run_id": msg("list of steps"),
+    "hours": msg("hours"),
     "vessel": msg("can or tank"),
     "sheet": msg("number of the sheet"),
     "task": msg("work"),
