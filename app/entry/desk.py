@@ -15,7 +15,7 @@ from PySide6.QtCore import QObject, Signal
 
 from app.entry.corrections import Corrections
 from app.entry.forms import Forms
-from app.entry.fuel_done import about_fuel_done
+from app.entry.fuel_done import about_fuel_done, tasks_done
 from app.entry.fuel_forms import fuel_page, made_fuel
 from app.entry.lines import Lines
 from app.entry.machine_forms import MachineForms
@@ -37,7 +37,7 @@ from models.acts.fault_sheets import PrintedStep, printed_steps
 from models.acts.fuel import FuelAct
 from models.acts.readings import Measure
 from models.acts.run_sheets import stored_steps
-from models.acts.sheets import SheetLine, read_lines, sheet_of
+from models.acts.sheets import EnterSheet, SheetLine, read_lines, sheet_of
 from models.acts.work import RecordWork
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
@@ -404,12 +404,23 @@ class Desk(QObject):
             self._place.say(said or wish.said)
         following = None if wish.then is None else wish.then(changes)
         if following is None:
-            judging = self._judging
-            following = about_fuel_done(act, judging, self._words, form=self._begin_fuel)
+            following = self._fuel_following(act)
         if following is not None:
             self._open(following)
         elif wish.step:
             self.stepWanted.emit(wish.step, self._number())
+
+    def _fuel_following(self, act: Act) -> Wish | None:
+        """What is still to be told of old fuel, whichever way its work was ticked."""
+        if not isinstance(act, RecordWork | EnterSheet):
+            return None
+        done = tasks_done(act, self._on_sheet)
+        form = self._begin_fuel
+        return about_fuel_done(done, self.judged, self._words, day=act.day, form=form)
+
+    def _on_sheet(self, number: int) -> tuple[SheetLine, ...]:
+        with self._hub.read() as session:
+            return read_lines(sheet_of(session, number).lines)
 
     def _number(self) -> int:
         return 0 if self._judging is None else self._judging.facts.machine_id

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtCore import QDate, QPoint, Qt
+from PySide6.QtWidgets import QComboBox, QPushButton
 
 from app.fuel.view import FuelView
 from app.pieces import look
 from app.pieces.tiles import Picks
 from models.acts.fuel import AddVessel, Fill
+from models.acts.sheets import PrintSheet, SheetLine
 from models.changes import Changes
+from models.facts.fleet import read_fleet
 from models.facts.fuel import read_accounts
+from models.words import Paper, SheetSort
+from resources.loader import load_catalogue
 from schedules.facts import Band, FuelSort, FuelUse, VesselSort
 from tests.conftest import TODAY
 from tests.screens.conftest import Shed, put
@@ -333,3 +337,79 @@ def test_a_burn_that_no_hours_explain_is_asked_twice(shed: Shed) -> None:
     assert keep(shed, view) == ""
     assert shown(view)[name] != full
     assert "A rest of" in view.detail.rest.text()
+
+
+def old_fuel(shed: Shed, name: str) -> int:
+    """A machine whose tank holds a litre bought long ago; the id of its tank."""
+    add_only(shed, name=name, fuel_left="no")
+    form = shed.act("fuel")
+    vessels = form.widget("vessel")
+    assert isinstance(vessels, QComboBox)
+    tank = vessels.itemData(0)
+    bought = QDate(TODAY.year - 1, 6, 1)
+    shed.fill(vessel=tank, doing="fill", volume="1 L", sort="e10", day=bought)
+    assert shed.keep() == ""
+    return int(tank)
+
+
+def in_tanks(shed: Shed) -> list[int]:
+    """What the tanks of each machine hold, in microlitres."""
+    hub = shed.rooms._hub
+    assert hub is not None
+    with hub.read() as session:
+        fleet = read_fleet(session, on=TODAY, catalogue=load_catalogue())
+    tanks = (
+        sum(lot.volume_ul for vessel in facts.vessels for lot in vessel.lots) for facts in fleet
+    )
+    return list(tanks)
+
+
+def test_a_sheet_that_ticks_old_fuel_asks_machine_by_machine_what_was_done(shed: Shed) -> None:
+    old_fuel(shed, "Red one")
+    old_fuel(shed, "Green one")
+    hub = shed.rooms._hub
+    assert hub is not None
+    lines = tuple(
+        SheetLine(machine_id=machine, tasks=("E4-20",), text="Old fuel") for machine in (1, 2)
+    )
+    printed = hub.perform(PrintSheet(sort=SheetSort.PRESEASON, paper=Paper.A4, lines=lines))
+    assert isinstance(printed, Changes)
+    shed.act("enter_sheet")
+    shed.fill(number=dict(printed.label.values)["name"])
+    assert shed.keep() == ""
+    assert shed.keep() == ""
+    for name in ("Red one", "Green one"):
+        assert shed.form.page.key == "fuel_done"
+        assert f"in the tank of {name}, and it is old" in shed.form.page.lead
+        shed.pick("disposed")
+    assert shed.open_form is None
+    assert in_tanks(shed) == [0, 0]
+
+
+def test_what_a_sheet_left_undone_asks_nothing_about_fuel(shed: Shed) -> None:
+    old_fuel(shed, "Red one")
+    hub = shed.rooms._hub
+    assert hub is not None
+    lines = tuple(SheetLine(machine_id=1, tasks=(task,), text=task) for task in ("E4-06", "E4-20"))
+    printed = hub.perform(PrintSheet(sort=SheetSort.PRESEASON, paper=Paper.A4, lines=lines))
+    assert isinstance(printed, Changes)
+    shed.act("enter_sheet")
+    shed.fill(number=dict(printed.label.values)["name"])
+    assert shed.keep() == ""
+    shed.fill(done=("0",))
+    assert shed.keep() == ""
+    assert shed.open_form is None
+
+
+def test_a_typed_line_asks_about_the_fuel_of_the_machine_it_names(shed: Shed) -> None:
+    old_fuel(shed, "Red one")
+    add_only(shed, name="Green one", fuel_left="no")
+    shed.act("line")
+    shed.fill(line="fuel red one done")
+    assert shed.keep() == ""
+    if shed.form.page.key == "which":
+        shed.pick("E4-20")
+    assert shed.form.page.key == "fuel_done"
+    assert "in the tank of Red one" in shed.form.page.lead
+    shed.pick("burnt")
+    assert in_tanks(shed) == [0, 0]
