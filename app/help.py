@@ -7,10 +7,12 @@ from importlib.metadata import PackageNotFoundError, distribution
 from importlib.resources import files
 from pathlib import Path
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.fleet.strip import MarkWord
+from app.pieces.labels import plain_label
 from app.pieces.leaf import Leaf
 from app.pieces.year import MarkSort
 from app.wording.languages import msg
@@ -63,7 +65,10 @@ def year_leaf(tongue: Tongue, parent: QWidget) -> Leaf:
         leaf.say(tongue.text(text))
     leaf.say(tongue.text(msg("The marks")), head=True)
     for sort, word in _MARKS.items():
-        leaf.column.addWidget(MarkWord(sort, tongue.text(word)))
+        row = QHBoxLayout()  # the words wrap, however large the letters are
+        row.addWidget(MarkWord(sort, ""), 0, Qt.AlignmentFlag.AlignTop)
+        row.addWidget(plain_label(tongue.text(word)), 1)
+        leaf.column.addLayout(row)
     leaf.column.addStretch(1)
     return leaf
 

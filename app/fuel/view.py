@@ -29,7 +29,7 @@ from app.pieces.labels import plain_label
 from app.pieces.room import RoomView, scrolled
 from app.pieces.tiles import Flow
 
-WIDE = 1040
+WIDE, LOW = 1040, 620
 
 
 class FuelView(RoomView):
@@ -45,7 +45,7 @@ class FuelView(RoomView):
         self._state: FuelRoomState | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(look.MARGIN, 10, look.MARGIN, 12)
-        head = QHBoxLayout()
+        head = self._head = QHBoxLayout()
         self.lead = plain_label("", role="lead")
         self.back_button = self._button("back")
         head.addWidget(self.lead, 1)
@@ -187,7 +187,7 @@ class FuelView(RoomView):
 
     def restyle(self) -> None:
         """Lay everything out again, after another look or text size."""
-        self._arrange(self.width())
+        self._arrange(self.width(), self.height())
         self.shelf.lay_out()
         self.legend.updateGeometry()
         self.table.fit()
@@ -272,11 +272,18 @@ class FuelView(RoomView):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Side by side, or one above the other where there is little room."""
-        self._arrange(event.size().width())
+        self._arrange(event.size().width(), event.size().height())
         super().resizeEvent(event)
         QTimer.singleShot(0, self, self._fit)
 
-    def _arrange(self, width: int) -> None:
+    def _arrange(self, width: int, height: int) -> None:
         wide = width >= WIDE * look.text_scale()
+        low = not wide and height < LOW * look.text_scale()
+        if low and self._head.indexOf(self.lead) >= 0:
+            self._head.insertStretch(0, 1)  # what is long scrolls with the shelf
+            self._under.insertWidget(0, self.lead)
+        elif not low and self._head.indexOf(self.lead) < 0:
+            self._head.takeAt(0)
+            self._head.insertWidget(0, self.lead, 1)
         directions = QBoxLayout.Direction
         self._sides.setDirection(directions.LeftToRight if wide else directions.TopToBottom)

@@ -17,6 +17,9 @@ from app.sheets.figures import Go, Path
 from app.sheets.lettering import POINT, Face
 from app.sheets.surface import Ink, Size, Surface
 
+LETTERS = 5.0
+"""Pixels a millimetre of a chart, so that its letters are those of the text about it."""
+NARROWEST, WIDEST = 110.0, 230.0
 WEIGHTS = {
     Face.REGULAR: QFont.Weight.Normal,
     Face.MEDIUM: QFont.Weight.Medium,
@@ -142,3 +145,34 @@ class Drawing(QWidget):
         scale = min(self.width() / self._size[0], self.height() / self._size[1])
         self._draw(PaintedSurface(painter, scale))
         painter.end()
+
+
+class Chart(Drawing):
+    """A drawing that is as many millimetres wide as there is room, its letters always as large."""
+
+    def __init__(self, height: float) -> None:
+        super().__init__(WIDEST, height)
+        self._chart: Callable[[Surface, float], None] | None = None
+
+    def show_chart(self, draw: Callable[[Surface, float], None], said: str) -> None:
+        """Show another chart; `draw` is told how many millimetres wide to be."""
+        self._chart = draw
+        self.show_drawing(self._draw_chart, said)
+
+    def _draw_chart(self, surface: Surface) -> None:
+        if self._chart is not None:
+            self._chart(surface, self._size[0])
+
+    def _fit(self, width: int) -> None:
+        across = width / (LETTERS * look.text_scale())
+        self._size = (min(max(across, NARROWEST), WIDEST), self._size[1])
+
+    def heightForWidth(self, width: int) -> int:
+        self._fit(width)
+        return min(
+            super().heightForWidth(width), round(self._size[1] * LETTERS * look.text_scale())
+        )
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        self._fit(self.width())
+        super().paintEvent(event)

@@ -31,15 +31,16 @@ from PySide6.QtWidgets import (
 from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.caution import CautionPanel
-from app.pieces.drawn import Drawing
+from app.pieces.drawn import Chart
 from app.pieces.labels import plain_label
 from app.pieces.line_drawing import line_drawing
 from app.pieces.room import RoomView, emptied
 from app.pieces.tiles import Flow
 from app.sheets.plot import draw_plot
+from app.sheets.surface import Surface
 from app.trials.state import CourseLine, TrialLine, TrialsState
 
-PLOT = (168.0, 92.0)
+PLOT_HEIGHT = 92.0
 SIDE_ACTS = ("set_before", "add_before", "set_after", "add_after", "add_other", "close")
 
 
@@ -109,7 +110,7 @@ class TrialsView(RoomView):
         column.setContentsMargins(0, 0, look.GAP, 0)
         self.course_name = plain_label("", role="head")
         self.sentences = plain_label("", role="lead")
-        self.plot = Drawing(*PLOT)
+        self.plot = Chart(PLOT_HEIGHT)
         column.addWidget(self.course_name)
         column.addWidget(self.sentences)
         column.addWidget(self.plot)
@@ -169,6 +170,7 @@ class TrialsView(RoomView):
         found = QListWidget()
         found.setAccessibleName(self._labels[name])
         found.setWordWrap(True)
+        found.setTextElideMode(Qt.TextElideMode.ElideNone)
         found.setSpacing(3)
         found.setFrameShape(QFrame.Shape.NoFrame)
         found.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -235,10 +237,12 @@ class TrialsView(RoomView):
         self.plot.setVisible(rows is not None)
         if rows is not None:
             said = " ".join((rows.plot.title + ".", *rows.sentences))
-            self.plot.show_drawing(
-                partial(draw_plot, rows=rows.plot, left=0, top=0, width=PLOT[0], height=PLOT[1]),
-                said,
-            )
+            plot = rows.plot
+
+            def draw(surface: Surface, width: float) -> None:
+                draw_plot(surface, rows=plot, left=0, top=0, width=width, height=PLOT_HEIGHT)
+
+            self.plot.show_chart(draw, said)
         _rows(self.readings, course.seen if rows is None else rows.table)
         self.how.setText("\n".join(part for part in (course.how, course.worn) if part))
         size = look.px(240, look.text_scale())

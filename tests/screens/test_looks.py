@@ -9,10 +9,12 @@ from itertools import product
 import pytest
 from PySide6.QtCore import QPoint, QRect
 from PySide6.QtGui import QAction, QColor, QImage
-from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
+from PySide6.QtWidgets import QAbstractButton, QLabel, QScrollArea, QWidget
 
 from app.fleet.machines import YEAR_COLUMN
 from app.pieces import look
+from app.pieces.drawn import LETTERS, Chart
+from app.pieces.leaf import Leaf
 from tests.screens.conftest import Shed
 from tests.screens.test_season_room import bring
 
@@ -127,3 +129,23 @@ def test_a_low_room_with_large_letters_still_shows_work(shed: Shed) -> None:
     shed.bot.wait(1)
     assert room.standing.isVisible()
     assert not room.standing.visibleRegion().isEmpty()
+
+
+def test_a_leaf_wraps_and_a_chart_keeps_its_letters_however_large_they_are(shed: Shed) -> None:
+    for scale in (1.0, 2.0):
+        _dress(shed, "light", scale)
+        shed.window.actions_by_name["help_year"].trigger()
+        leaf = shed.window.findChildren(Leaf)[-1]
+        area = leaf.findChildren(QScrollArea)[0]
+        shed.bot.wait(1)
+        assert area.horizontalScrollBar().maximum() == 0, scale
+        leaf.close()
+        chart, told = Chart(90), list[float]()
+        shed.bot.addWidget(chart)
+        chart.show_chart(lambda _surface, width, told=told: told.append(width), "")
+        for width in (700, 2400):
+            chart.resize(width, chart.heightForWidth(width))
+            chart.grab()
+            assert chart.height() <= 90 * LETTERS * scale
+        assert told[-2] < told[-1]
+    _dress(shed, "light")
