@@ -8,9 +8,10 @@ from datetime import date
 from fractions import Fraction
 from itertools import pairwise
 
+from app.causes.worn import parts_known
 from models.facts.searches import Find, Search, SearchStep, count_finds
 from models.words import SearchDoing
-from schedules.facts import KindCode, MachineFacts, Past, TaskCode, VesselSort
+from schedules.facts import KindCode, MachineFacts, Past, TaskCode, TaskFacts, VesselSort
 from schedules.fault_facts import (
     BLANK,
     CauseId,
@@ -47,7 +48,15 @@ PLUGS = ("E4-07", "E2-04")
 FILTERS = ("E4-05", "E2-02")
 BOWL_EMPTIED = ("E4-11", "E2-12")
 # What a part's or a task's name tells of the work that was done last, by the words of the models.
-WORKED_ON = (("belt", "belt"), ("carburettor", "carburettor"), ("blade", "blade"))
+WORKED_ON = (
+    ("belt", "belt"),
+    ("paddles", "paddles"),
+    ("carburettor", "carburettor"),
+    ("blade", "blade"),
+)
+# These are only looked at, unless the part was renewed.
+LOOKED_AT = ("belt", "paddles")
+SHROUD = "shroud-off"
 TWO_STROKE, FOUR_STROKE = "two_stroke", "four_stroke"
 
 
@@ -100,6 +109,7 @@ def known_of(judging: Judging, *, on: date) -> Known:
     if worked_on is not None:
         record["last_work"] = worked_on
     record |= _hours_since(judging)
+    record |= parts_known(judging, on=on)
     return Known(record=record, stands_since=stands, last_ran=last_ran)
 
 
@@ -143,18 +153,27 @@ def _last_work(judging: Judging, on: date) -> str | None:
         if one.day <= on and not one.assumed
     ]
     last = max((one.day for one in doings), default=None)
-    names = [name for one in doings if one.day == last for name in _names(judging, one.code)]
+    done = [one for one in doings if one.day == last]
     for word, said in WORKED_ON:
-        if any(word in name for name in names):
-            return said
-    return None
+        for one in done:
+            if word in LOOKED_AT and not one.replaced:
+                continue
+            if any(word in name for name in _names(judging, one.code)):
+                return said
+    opened = {task.opening for one in done for task in _tasks(judging, one.code)}
+    return "shroud_or_starter" if SHROUD in opened else None
 
 
 def _names(judging: Judging, code: TaskCode) -> tuple[str, ...]:
-    known = next((task for task in judging.facts.kind.tasks if task.code == code), None)
-    if known is None:
-        return ()
-    return (known.name, *(part.name for part in known.consumables))
+    return tuple(
+        name
+        for task in _tasks(judging, code)
+        for name in (task.name, *(part.name for part in task.consumables))
+    )
+
+
+def _tasks(judging: Judging, code: TaskCode) -> tuple[TaskFacts, ...]:
+    return tuple(task for task in judging.facts.kind.tasks if task.code == code)
 
 
 def _hours_since(judging: Judging) -> dict[str, Record]:

@@ -337,7 +337,7 @@ class FaultWords:
         if subject == "fuel_ageing":
             lives = self.words.shelf_life(Fraction(value).limit_denominator(1000))
             return self.words.text(msg("{lives} its shelf life"), lives=lives)
-        if subject.startswith("hours_since"):
+        if subject == "rotor_hours" or subject.startswith("hours_since"):
             return self.words.round_hours(round(value) * 3600)
         return self.words.count(msg("{n} year"), msg("{n} years"), round(value))
 

@@ -44,6 +44,10 @@ SUBJECTS: Mapping[str, str] = {
     "hours_since_plug": msg("how old its spark plug is ({value})"),
     "hours_since_filter": msg("how old its air filter is ({value})"),
     "hours_since_sharpening": msg("when it was last sharpened ({value})"),
+    "belt_years": msg("how old its belt is ({value})"),
+    "battery_years": msg("how old its battery is ({value})"),
+    "pack_years": msg("how old its battery pack is ({value})"),
+    "rotor_hours": msg("how long its paddles have run ({value})"),
     "last_work": msg("what was last worked on ({value})"),
     "unknown_past": msg("that nobody knows its past"),
     "years_old": msg("its age ({value})"),
@@ -57,6 +61,8 @@ RECORDED: Mapping[str, str] = {
     "belt": msg("a belt"),
     "carburettor": msg("the carburettor"),
     "blade": msg("the blade"),
+    "paddles": msg("the paddles"),
+    "shroud_or_starter": msg("the starter, or what is under its cover"),
 }
 OTHER_SUBJECT = msg("an entry of yours")
 

@@ -180,3 +180,11 @@ def test_a_symptom_in_two_files_and_a_missing_file_are_refused():
         parse_fault_models(twice)
     with pytest.raises(CatalogueError, match="not there"):
         parse_fault_models({one: text for one, text in texts.items() if "shared" not in one})
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_a_shift_by_type_of_machine_names_one_that_the_model_is_for(code: str):
+    model = MODELS.models[SymptomId(code)]
+    named = {str(shift.word) for shift in model.shifts if shift.subject == "kind"}
+    assert named <= set(load_catalogue().kinds)
+    assert named <= set(model.kinds)

@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 
 from app.causes.known import Known, find_symptom, known_of
+from app.causes.worn import UNITS
+from app.wording.searching import SUBJECTS
 from models.acts.machines import AddMachine, FuelLeft
 from models.acts.places import AddPlace
 from models.acts.storage import PutAway
@@ -16,6 +18,7 @@ from models.acts.work import LineGiven, RecordWork
 from models.facts.fleet import read_fleet
 from models.file import Household
 from models.moment import Moment
+from models.words import LineOutcome
 from resources.fault_models import load_fault_models
 from resources.loader import load_catalogue
 from schedules.facts import FuelSort, KindCode, Past, Policy
@@ -49,10 +52,21 @@ def run(household: Household, moment: Moment, act: Any) -> None:
 
 
 def known(household: Household) -> Known:
+    return every(household)[0]
+
+
+def every(household: Household) -> list[Known]:
     catalogue = load_catalogue()
     with household.read() as session:
-        (facts,) = read_fleet(session, on=TODAY, catalogue=catalogue)
-    return known_of(judge(facts, on=TODAY, policy=Policy(), limits=catalogue.limits), on=TODAY)
+        fleet = read_fleet(session, on=TODAY, catalogue=catalogue)
+    return [
+        known_of(judge(facts, on=TODAY, policy=Policy(), limits=catalogue.limits), on=TODAY)
+        for facts in fleet
+    ]
+
+
+def records(household: Household) -> list[Any]:
+    return [one.record for one in every(household)]
 
 
 def test_how_long_it_stood_and_how_its_petrol_aged(thrower: Household):
@@ -87,3 +101,49 @@ def test_a_short_code_means_the_complaints_that_fit_the_kind():
     assert [one.code for one in find_symptom(models, "s1t")] == ["S1T"]
     assert {one.code[:2] for one in find_symptom(models, "S1")} == {"S1"}
     assert all(not one.code[2].isdigit() for one in find_symptom(models, "S1"))
+
+
+def test_a_machine_that_came_new_tells_the_age_of_its_belt(thrower: Household):
+    assert known(thrower).record["belt_years"] == pytest.approx(
+        (TODAY - date(2019, 9, 1)).days / 365
+    )
+
+
+def test_a_belt_looked_at_is_as_old_as_before_and_a_renewed_one_is_new(
+    thrower: Household, moment: Moment
+):
+    work = RecordWork(machine_id=1, day=SLEPT, lines=(LineGiven(task="S2-08"),))
+    run(thrower, moment, work)
+    found = known(thrower).record
+    assert found["belt_years"] == pytest.approx((TODAY - date(2019, 9, 1)).days / 365)
+    assert "last_work" not in found
+    line = LineGiven(task="S2-08", outcome=LineOutcome.REPLACED)
+    run(thrower, moment, RecordWork(machine_id=1, day=date(2025, 4, 2), lines=(line,)))
+    found = known(thrower).record
+    assert found["belt_years"] == pytest.approx((TODAY - date(2025, 4, 2)).days / 365)
+    assert found["last_work"] == "belt"
+
+
+def test_paddles_and_edge_count_the_hours_since_they_were_seen_to(
+    household: Household, moment: Moment
+):
+    run(household, moment, AddPlace(name="Lean-to", climate="nordic"))
+    for number, (kind, subject, task, outcome) in enumerate(
+        (
+            ("K01", "rotor_hours", "S1-01", LineOutcome.REPLACED),
+            ("K04", "hours_since_sharpening", "MW-01", LineOutcome.DONE),
+        ),
+        start=1,
+    ):
+        run(household, moment, AddMachine(name=kind, kind=kind, place_id=1, came_on=RAN))
+        assert subject not in records(household)[number - 1]
+        line = LineGiven(task=task, outcome=outcome)
+        run(household, moment, RecordWork(machine_id=number, day=SLEPT, lines=(line,)))
+        run(household, moment, LogUse(machine_id=number, day=TODAY, run_seconds=5400))
+        found = records(household)[number - 1][subject]
+        assert isinstance(found, float)
+        assert found >= 1.5
+
+
+def test_every_part_asked_for_has_its_words():
+    assert {*UNITS, "belt_years", "rotor_hours", "hours_since_sharpening"} <= set(SUBJECTS)
