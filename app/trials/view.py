@@ -170,7 +170,6 @@ class TrialsView(RoomView):
         found = QListWidget()
         found.setAccessibleName(self._labels[name])
         found.setWordWrap(True)
-        found.setTextElideMode(Qt.TextElideMode.ElideNone)
         found.setSpacing(3)
         found.setFrameShape(QFrame.Shape.NoFrame)
         found.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
