@@ -295,7 +295,7 @@ def asked() -> argparse.Namespace:
         "--all",
         action="store_true",
         help="every room instead, in every look, window size and text size: some 500 pictures in"
-        " about four minutes, to be looked at one by one",
+        " some six minutes, to be looked at one by one",
     )
     parser.add_argument("--many", action="store_true", help=f"the list with {MANY} machines, too")
     parser.add_argument("--only", default="", help="with --all: rooms whose name has this in it")
