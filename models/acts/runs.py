@@ -42,7 +42,7 @@ from models.tables.runs import (
 from models.tables.work import StorageSpellRow
 from models.words import LineOutcome, StepAnswer
 from resources.storage import load_sitting_rules
-from schedules.facts import FuelSort, Gone, Phase, VesselSort
+from schedules.facts import FuelSort, FuelUse, Gone, Phase, VesselSort
 from schedules.sitting_facts import FuelEffect, FuelRoute, RunSort
 
 # A cupful, as the steps call it: by eye.
@@ -474,6 +474,8 @@ def _fuel(
     ).first()
     if tank is None or day is None:
         return []
+    if tank.burns is FuelUse.TWO_STROKE:
+        sort = FuelSort.PREMIX  # the steps of a two-stroke speak of mix; petrol alone would ruin it
     cup = min(CUP_UL, tank.capacity_ul)
     acts = {
         FuelEffect.LOWERED: (

@@ -34,11 +34,11 @@ from models.tables.work import FaultRow, JobRow, StorageSpellRow, WorkLineRow, W
 from models.words import FuelDoing, LineOutcome, StepAnswer
 from resources.loader import load_catalogue
 from resources.storage import load_sitting_rules
-from schedules.facts import FuelSort, Policy, TaskState, VesselSort
+from schedules.facts import FuelSort, FuelUse, Policy, TaskState, VesselSort
 from schedules.plan import judge_machine
 from schedules.putting_away import ask_to_put_away
 from schedules.sitting import lay_down, remaining
-from schedules.sitting_facts import Ask, FuelRoute, RunSort, Step
+from schedules.sitting_facts import Ask, FuelEffect, FuelRoute, RunSort, Step
 from schedules.waking import ask_to_get_out
 from tests.models.acts.shed import Shed, number_of
 
@@ -269,6 +269,34 @@ def test_treated_fuel_goes_into_the_ledger_as_treated(shed: Shed):
     assert [row.doing for row in events] == [FuelDoing.TREATED, FuelDoing.BOUGHT]
     assert events[1].stabilised_on == shed.today
     assert events[1].fuel_sort is FuelSort.E5
+
+
+@pytest.mark.parametrize("effect", [FuelEffect.FILLED_FRESH, FuelEffect.FRESH_CUP])
+def test_what_goes_into_a_two_stroke_is_mix_whatever_petrol_there_is(
+    shed: Shed, effect: FuelEffect
+):
+    saw = shed.add_machine("K09", name="Saw")
+    tank = AddVessel(
+        name="tank",
+        sort=VesselSort.TANK,
+        capacity_ul=400_000,
+        came_on=date(2020, 1, 15),
+        machine_id=saw,
+        burns=FuelUse.TWO_STROKE,
+    )
+    if not shed.machine(saw).vessels:
+        shed.run(tank)
+    step = StepGiven(code="G-14", machine_ids=(saw,), minutes=3, fuel=effect)
+    act = BeginRun(
+        sort=RunSort.GETTING_OUT,
+        day=shed.today,
+        machines=(RunMachine(machine_id=saw),),
+        steps=(step,),
+    )
+    finished(shed, number_of(shed.run(act), Area.RUNS), fuel_sort=FuelSort.E10)
+    assert [lot.sort for vessel in shed.machine(saw).vessels for lot in vessel.lots] == [
+        FuelSort.PREMIX
+    ]
 
 
 def test_what_keeping_ready_makes_needless_is_passed_over(shed: Shed):
