@@ -12,6 +12,7 @@ from app.faults.forms import TRIED
 from app.pieces import asked
 from app.pieces.asked import Said
 from app.wording.languages import msg
+from models.acts.faults import CloseFault
 from models.acts.jobs import NoteJob
 from models.acts.searches import (
     AnswerTest,
@@ -155,5 +156,10 @@ class Answered:
                 cause=cause,
                 teaches=bool(answers.get("sure")) and cause is not None,
                 how=how[:200],
+            ),
+            *(
+                CloseFault(fault_id=int(number), on=self.on, how=how[:200])
+                for number in asked.lines_of(answers, "others")
+                if ending in (SearchEnd.CURED, SearchEnd.WORKS)
             ),
         )

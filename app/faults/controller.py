@@ -204,10 +204,11 @@ class FaultController(QObject):
     def _think(self, model: FaultModel, state: FaultState) -> None:
         """The better step takes the place of the first one, as long as nobody reads yet."""
 
-        def better(plan: Plan) -> None:
+        def better(plan: Plan | None) -> None:
             self._thinking = None
             picture, search, before = self._picture, self._search, self._advice
-            if picture is None or search is None or before is None:
+            if picture is None or search is None or before is None or plan is None:
+                self.cardShown.emit()  # what stands is all there was time for
                 return
             advice = picture.advice(search, model, state, plan)
             same = (advice.kind, advice.reading, advice.cause) == (
@@ -338,7 +339,17 @@ class FaultController(QObject):
             found = likely(self._model(), state)
             shown = self._view.shown
             loose = () if shown is None else tuple(one.text for one in shown.left_off)
-            self._open_form(self._forms.end(found, cause=cause, ending=ending, loose=loose))
+            self._open_form(
+                self._forms.end(
+                    found, cause=cause, ending=ending, loose=loose, others=self._others()
+                )
+            )
+
+    def _others(self) -> tuple[tuple[str, str], ...]:
+        """The faults noted of the machine beside the one that is looked for."""
+        mine = None if self._search is None else self._search.fault_id
+        noted = () if self._judging is None else self._judging.facts.faults
+        return tuple((str(fault.fault_id), fault.text) for fault in noted if fault.fault_id != mine)
 
     def _it_works(self) -> None:
         cause = "" if self._advice is None else str(self._advice.cause or "")

@@ -191,8 +191,10 @@ class FaultForms:
         cause: str,
         ending: SearchEnd,
         loose: tuple[str, ...] = (),
+        others: tuple[tuple[str, str], ...] = (),
     ) -> FormPage:
-        """How it ended, and what it was. `loose`: what still lies there, the last one first."""
+        """How it ended, and what it was. `loose`: what still lies there, the last one first;
+        `others`: faults noted beside it, which may be put right by the same work."""
         text = self._text
         causes = tuple(
             (str(one.cause.cause_id), self.words.cause(one.cause.name)) for one in suspects
@@ -217,9 +219,20 @@ class FaultForms:
                 ),
                 Field(
                     name="sure",
-                    label=text(msg("I made sure: it counts for the odds in this shed from now on")),
+                    label=text(msg("I made sure of it: it counts in later searches of this shed")),
                     sort=FieldSort.YES,
-                    default=bool(cause),
+                ),
+                *(
+                    (
+                        Field(
+                            name="others",
+                            label=text(msg("Also noted, and put right by it")),
+                            sort=FieldSort.TICKS,
+                            choices=others,
+                        ),
+                    )
+                    if others
+                    else ()
                 ),
                 Field(name="how", label=text(msg("In your own words"))),
             ),

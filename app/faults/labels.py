@@ -47,7 +47,7 @@ LABELS = {
     "go_on": msg("Go on there"),
     "new": msg("Begin another search"),
     "finds_head": msg("Found in this shed"),
-    "counts": msg("counts for the odds"),
+    "counts": msg("counts in later searches"),
     "fact_head": msg("First, about the machine"),
     "do_not_know": msg("I do not know"),
     "paused_head": msg("On the bench"),

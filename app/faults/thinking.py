@@ -18,13 +18,14 @@ READING_MS = 350
 
 
 class Thinking(QObject):
-    """One look ahead. `done` is told the best plan there was by the time reading began."""
+    """One look ahead. `done` is told once: the best plan there was by the time reading began, or
+    None. What a slow computer finds after that comes too late: nothing changes while it is read."""
 
     def __init__(
         self,
         model: FaultModel,
         state: FaultState,
-        done: Callable[[Plan], None],
+        done: Callable[[Plan | None], None],
         parent: QObject,
         *,
         reading_ms: int = READING_MS,
@@ -36,7 +37,7 @@ class Thinking(QObject):
         self._is_read = False
         self._model, self._state = model, state
         self._worker = Worker(self._look, self._looked, self)
-        QTimer.singleShot(reading_ms, self, self._stop.set)
+        QTimer.singleShot(reading_ms, self, self._time_is_up)
 
     def _look(self) -> None:
         for plan in plans(self._model, self._state):
@@ -49,8 +50,16 @@ class Thinking(QObject):
         self._is_read = True
         self._stop.set()
 
+    def _time_is_up(self) -> None:
+        self._stop.set()
+        self._give()
+
     def _looked(self, raised: BaseException | None) -> None:
         if raised is not None:
             raise raised
-        if self._best is not None and not self._is_read:
+        self._give()
+
+    def _give(self) -> None:
+        if not self._is_read:
+            self._is_read = True
             self._tell(self._best)

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton
+from sqlalchemy import select
 
 from app.fault_door import FaultDoor
 from app.faults.view import FaultView
 from app.pieces import look
+from models.acts.faults import NoteFault
+from models.changes import Changes
 from models.facts.searches import Search, read_finds, read_searches
+from models.tables.work import FaultRow
 from models.words import SearchDoing, SearchEnd
 from schedules.faults import AdviceKind
 from tests.conftest import TODAY
@@ -144,6 +148,7 @@ def test_a_cure_that_helps_is_made_sure_of_teaches_and_is_undone(shed: Shed):
         answer(shed, room, card.outcomes[-1].code)
     assert room.form is not None
     assert room.form.page.key == "end"
+    put(shed.bot, room.form.widget("sure"), True)
     shed.bot.mouseClick(room.form.done_button, LEFT)
     assert search(shed).ending is SearchEnd.CURED
     hub = shed.rooms._hub
@@ -156,6 +161,23 @@ def test_a_cure_that_helps_is_made_sure_of_teaches_and_is_undone(shed: Shed):
     assert [one.counts for one in room.shown.finds] == [True]
     hub.undo()
     assert search(shed).closed_on is None
+
+
+def test_what_was_noted_beside_it_is_put_right_by_the_same_work(shed: Shed):
+    room = enter(shed)
+    noted = NoteFault(machine_id=1, text="nobody gets it to fire", since_on=TODAY, stops_use=True)
+    hub = shed.rooms.hub
+    assert hub is not None
+    assert isinstance(hub.perform(noted), Changes)
+    begin(shed, room)
+    door(shed).controller._it_works()
+    assert room.form is not None
+    number = next(value for value, said in room.form.page.fields[3].choices if said == noted.text)
+    put(shed.bot, room.form.widget("others"), (number,))
+    shed.bot.mouseClick(room.form.done_button, LEFT)
+    with hub.read() as session:
+        left = [row.text for row in session.scalars(select(FaultRow)) if row.closed_on is None]
+    assert left == []
 
 
 def test_it_waits_on_the_bench_and_goes_on(shed: Shed):
