@@ -164,12 +164,16 @@ class FileDesk(QObject):
         self._making = Worker(make, done, self)
 
     def _open_made(self, made: Path, path: Path) -> None:
+        household = self._household()
+        before = None if household is None else household.path
         self._opener.close()
         try:
             # What an interrupted run left beside the old file must not be played into the new one.
             path.with_name(f"{path.name}-journal").unlink(missing_ok=True)
             made.replace(path)
         except OSError as trouble:
+            if before is not None:
+                self._opener.open(before)
             self.say(trouble, path)
             return
         self._opener.open(path)
@@ -229,8 +233,13 @@ class FileDesk(QObject):
             self.say(trouble, path)
             return
         self._opener.open(path)
+        if self._opener.hub is None:
+            return  # why it does not open was said
+        if kept is None:
+            self._tell(msg("{backup} stands again."), backup=chosen.name)
+            return
         stands = msg("{backup} stands again. What stood there until now is kept as {kept}.")
-        self._tell(stands, backup=chosen.name, kept="–" if kept is None else str(kept))
+        self._tell(stands, backup=chosen.name, kept=str(kept))
 
     def export_wanted(self) -> None:
         """Write everything into a folder, for another program or another shed."""

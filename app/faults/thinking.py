@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable
 
 from PySide6.QtCore import QObject, QTimer
@@ -15,6 +16,7 @@ from schedules.faults import plans
 
 # A person who has not begun to read by then does so now: what stands there stays.
 READING_MS = 350
+BREATH_SECONDS = 0.001  # the window comes first, whatever else is worked out
 
 
 class Thinking(QObject):
@@ -44,6 +46,7 @@ class Thinking(QObject):
             self._best = plan
             if self._stop.is_set():
                 return
+            time.sleep(BREATH_SECONDS)
 
     def reading(self) -> None:
         """Somebody reads or presses: what stands there stays."""

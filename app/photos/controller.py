@@ -116,7 +116,7 @@ class PhotoController(QObject):
         if photo.subject is not None:
             said.append(self._subject_said(photo))
         if photo.on_paper:
-            said.append(words.text(msg("printed on its papers")))
+            said.append(words.text(msg("chosen for its papers")))
         return PhotoCard(photo_id=photo.photo_id, said=" · ".join(said), on_paper=photo.on_paper)
 
     def _subject_said(self, photo: Photo) -> str:

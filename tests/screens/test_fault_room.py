@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import QPushButton
 from sqlalchemy import select
 
@@ -46,6 +46,7 @@ def settled(shed: Shed) -> None:
     if controller._thinking is not None:
         with shed.bot.waitSignal(controller.cardShown, timeout=20_000):
             pass
+    QCoreApplication.processEvents()  # what was laid out anew is seen
 
 
 def begin(shed: Shed, room: FaultView, symptom: str = "S1F", **seen: str) -> None:
