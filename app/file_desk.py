@@ -268,13 +268,17 @@ class FileDesk(QObject):
         words = self._words()
         try:
             act = read_fleet(source, kinds=load_catalogue().kinds)
-            household.need_writer()
-            kept = household.back_up(moment=self._clock())
         except Trouble as trouble:
             self.say(trouble, source)
             return
         except Refused as refused:
             self._window.view.say(words.refused(refused))
+            return
+        try:
+            household.need_writer()
+            kept = household.back_up(moment=self._clock())
+        except Trouble as trouble:  # of our own file, which may be taken over; never of the source
+            self.say(trouble, household.path)
             return
         outcome = hub.perform(act)
         if isinstance(outcome, Refused):

@@ -9,7 +9,17 @@ from app.entry.first_day import counted
 from app.entry.measuring import measurements, measuring
 from app.entry.out_again import out_again
 from app.entry.questions import Made, Questions, Wish
-from app.pieces.asked import Asked, Said, amount, choice, day, lines_of, text, typed_hours
+from app.pieces.asked import (
+    Asked,
+    Said,
+    amount,
+    choice,
+    day,
+    lines_of,
+    text,
+    typed_hours,
+    whole_number,
+)
 from app.pieces.form import HEAD, Field, FieldSort
 from app.wording.languages import msg
 from app.wording.wording import Wording
@@ -180,15 +190,15 @@ class Forms:
         run = typed_hours(answers, "run", settings, self.words)
         if isinstance(run, Said):
             return run
-        count = text(answers, "count")
-        if not count.isascii() or not count.isdecimal() or len(count) > 4:
-            return Said(self.words.text(msg("Type a whole number, like 1.")), "count")
+        count = whole_number(answers, "count", self.words, digits=4)
+        if isinstance(count, Said):
+            return count
         return LogUse(
             machine_id=judging.facts.machine_id,
             day=day(answers, "day"),
             run_seconds=None if run is None else run.stored,
             typed=run,
-            count=int(count),
+            count=count,
             outcome=RunOutcome(choice(answers, "outcome")),
             note=text(answers, "note"),
         )

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from app.entry.questions import Made, Questions, Step, Wish
 from app.entry.short_way import going_over
-from app.pieces.asked import Said, choice, day, text, typed_hours
+from app.pieces.asked import Said, choice, day, text, typed_hours, whole_number
 from app.pieces.form import Field, FieldSort
 from app.wording.languages import msg
 from app.wording.wording import Wording
@@ -332,16 +332,16 @@ class MachineForms:
         page = self.ask.page("job", msg("Note a job"), fields)
 
         def make(answers: Mapping[str, object]) -> Made:
-            minutes, phase = text(answers, "minutes"), choice(answers, "phase")
-            if not minutes.isascii() or not minutes.isdecimal() or len(minutes) > 5:
-                return Said(words.text(msg("Type a whole number, like 1.")), "minutes")
+            minutes, phase = whole_number(answers, "minutes", words), choice(answers, "phase")
+            if isinstance(minutes, Said):
+                return minutes
             return NoteJob(
                 machine_id=judging.facts.machine_id,
                 text=text(answers, "text"),
                 noted_on=today,
                 phase=Phase(phase) if phase else None,
                 waits_for=text(answers, "waits_for"),
-                minutes=int(minutes),
+                minutes=minutes,
                 part=text(answers, "part"),
             )
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from app.entry.questions import Made, Questions, Step, Wish
-from app.pieces.asked import Said, choice, text
+from app.pieces.asked import Said, choice, text, whole_number
 from app.pieces.form import FieldSort
 from app.wording.languages import msg
 from app.wording.wording import Wording
@@ -77,14 +77,14 @@ class Noted:
         def make(answers: Mapping[str, object]) -> Made:
             if text(answers, "why"):
                 return DropJob(job_id=job.job_id, on=today, why=text(answers, "why"))
-            minutes = text(answers, "minutes")
-            if not minutes.isascii() or not minutes.isdecimal() or len(minutes) > 5:
-                return Said(words.text(msg("Type a whole number, like 1.")), "minutes")
+            minutes = whole_number(answers, "minutes", words)
+            if isinstance(minutes, Said):
+                return minutes
             return ChangeJob(
                 job_id=job.job_id,
                 text=text(answers, "text"),
                 waits_for=text(answers, "waits_for"),
-                minutes=int(minutes),
+                minutes=minutes,
                 part=text(answers, "part"),
             )
 

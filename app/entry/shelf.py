@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from app.entry.questions import Made, Questions, Wish
-from app.pieces.asked import Said, choice, text
+from app.pieces.asked import Said, choice, text, whole_number
 from app.pieces.form import HEAD, FieldSort
 from app.wording.languages import msg
 from app.wording.wording import Wording
@@ -45,14 +45,14 @@ def shelf_wish(
     )
 
     def make(answers: Mapping[str, object]) -> Made:
-        count = text(answers, "count")
-        if not count.isascii() or not count.isdecimal() or len(count) > 5:
-            return Said(words.text(msg("Type a whole number, like 1.")), "count")
+        count = whole_number(answers, "count", words)
+        if isinstance(count, Said):
+            return count
         code, _, spec = choice(answers, "part").partition("/")
         known = lying.get(f"{code}/{text(answers, 'spec') or spec}")
         return StockPart(
             part=code,
-            quantity=int(count),
+            quantity=count,
             spec=text(answers, "spec") or spec,
             spot=text(answers, "spot") or ("" if known is None else known.spot),
             note=text(answers, "note") or ("" if known is None else known.note),

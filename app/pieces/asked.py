@@ -78,6 +78,16 @@ def typed_hours(
         return Said(" ".join(said), name)
 
 
+def whole_number(
+    answers: Mapping[str, object], name: str, words: Wording, *, digits: int = 5
+) -> int | Said:
+    """A whole number of at most so many digits."""
+    typed = text(answers, name)
+    if typed.isascii() and typed.isdecimal() and len(typed) <= digits:
+        return int(typed)
+    return Said(words.text(msg("Type a whole number, like 1.")), name)
+
+
 def amount(
     answers: Mapping[str, object], name: str, words: Wording, currency: str
 ) -> int | Said | None:
