@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from pathlib import Path
 
+from app.paper_photos import photos_of
 from app.services import Services
 from app.sheets.build import (
     MachineNotes,
@@ -29,6 +30,7 @@ from models.disk import write_whole as write_file
 from models.errors import Trouble
 from models.facts.papers import read_details, read_shelf
 from models.facts.records import read_records
+from models.facts.runs import read_runs
 from models.moment import Moment
 from models.words import Paper, SheetSort
 from schedules.choice import Visit, what_to_do
@@ -94,7 +96,14 @@ def print_sheet(
         case SheetSort.CARD:
             return Page(sort=sort, pdf=card_pdf(chosen, wording=wording, paper=size, on=on))
         case SheetSort.BUYER:
-            pdf = buyer_pdf(chosen, wording=wording, paper=size, household=household, on=on)
+            pdf = buyer_pdf(
+                chosen,
+                wording=wording,
+                paper=size,
+                household=household,
+                on=on,
+                photos=photos_of(services, [each.machine_id for each in chosen], on=on),
+            )
             return Page(sort=sort, pdf=pdf)
         case SheetSort.PRESEASON:
             return _preseason(services, fleet, chosen, paper=paper, moment=moment, perform=perform)
@@ -243,12 +252,15 @@ def _shopping(
 
 
 def _bought(services: Services, fleet: Sequence[SheetMachine]) -> tuple[Purchase, ...]:
+    from app.season.parts import parts_of_runs  # no other page needs it
+
     with services.household.read() as session:
-        on_shelf = read_shelf(session)
+        on_shelf, runs = read_shelf(session), read_runs(session)
     return purchases(
         [(each.judging, each.season) for each in fleet],
         policy=services.settings.policy,
         on_shelf=on_shelf,
+        begun=parts_of_runs(runs, services.catalogue),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from app.paper_photos import photos_of
 from app.printing import sheet_machines, write_whole
 from app.services import Services
 from app.sheets.rescue import draw
@@ -74,5 +75,9 @@ def _story(services: Services, number: MachineId, moment: Moment) -> Story:
         if one.values
     )
     return Story(
-        record=record, entries=entries, compared=compared, currency=services.settings.currency
+        record=record,
+        entries=entries,
+        compared=compared,
+        currency=services.settings.currency,
+        photos=photos_of(services, [number], on=on)[number],
     )

@@ -18,7 +18,7 @@ LABELS = {
     "after": msg("Next"),
     "words": msg("Words, day, what it shows…"),
     "remove": msg("Take it out"),
-    "paper": msg("Choose it for this machine’s papers (they do not print photos yet)"),
+    "paper": msg("Print it on the page for the buyer and on the rescue page"),
     "keep": msg("Keep the ticked ones"),
     "refuse": msg("None of these"),
     "pictures": msg("Pictures (*.jpg *.jpeg *.png *.webp *.bmp *.gif)"),

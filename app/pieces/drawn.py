@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QPainterPath, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.pieces import look
@@ -93,6 +93,11 @@ class PaintedSurface:
         self._painter.setBrush(Qt.BrushStyle.NoBrush if solid is None else self._colour(solid))
         k = self._scale
         self._painter.drawRect(QRectF(x * k, y * k, width * k, height * k))
+
+    def image(self, jpeg: bytes, x: float, y: float, width: float, height: float) -> None:
+        k = self._scale
+        where = QRectF(x * k, y * k, width * k, height * k)
+        self._painter.drawImage(where, QImage.fromData(jpeg))
 
     def _pen(self, weight: float, dash: tuple[float, ...]) -> QPen:
         width = max(1.0, weight * self._scale)

@@ -15,6 +15,7 @@ from app.sheets.buyer_rows import page_of
 from app.sheets.card import CardForm
 from app.sheets.card_rows import card_of
 from app.sheets.fault_rows import FaultSheet, fault_sheet
+from app.sheets.photos import PaperPhoto
 from app.sheets.pieces import Fact
 from app.sheets.preseason_rows import Detail, sheet_of
 from app.sheets.said import MachineNotes, SheetMachine
@@ -137,9 +138,10 @@ def buyer_pdf(
     household: str,
     on: date,
     spent: Mapping[MachineId, Sequence[tuple[str, str]]] | None = None,
+    photos: Mapping[MachineId, tuple[PaperPhoto, ...]] | None = None,
 ) -> bytes:
     """One page a machine for its buyer. `spent`: label and sum, worded, for the machines whose
-    costs the owner wants told."""
+    costs the owner wants told; `photos`: those that were chosen for paper."""
     pages = [
         page_of(
             machine,
@@ -150,6 +152,7 @@ def buyer_pdf(
             wording=wording,
             household=household,
             on=on,
+            photos=(photos or {}).get(machine.machine_id, ()),
         )
         for machine in fleet
     ]

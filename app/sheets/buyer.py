@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from app.sheets.labels import Words
 from app.sheets.lettering import Face, Style, Text, compose
 from app.sheets.pages import Block, Folio, Frame, air, print_blocks, stacked
+from app.sheets.photos import HEIGHTS, PaperPhoto, photo_row
 from app.sheets.pieces import (
     FOOT_HEIGHT,
     LABEL,
@@ -47,6 +48,8 @@ from app.wording.languages import msg
 
 CELL = Style(size=10.5, leading=1.28, heavy=Face.SEMIBOLD)
 _FEWEST = 3
+# Photos were chosen by hand: the oldest lines give way to them down to so many, not further.
+_BESIDE_PHOTOS = 6
 _TIGHT = (1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.62, 0.54, 0.46, 0.38)
 
 
@@ -94,6 +97,7 @@ class BuyerSheet:
     spent: tuple[Fact, ...] = ()
     needs: tuple[Need, ...] = ()
     handed_over: tuple[str, ...] = ()
+    photos: tuple[PaperPhoto, ...] = ()
     household: str = ""
     printed: str = ""
 
@@ -138,19 +142,36 @@ def _fitted(
     sheet: BuyerSheet, width: float, room: float, words: Words
 ) -> tuple[list[Block], float]:
     """The body with as much of the past as the page holds; set smaller only as a last resort."""
+    most = max(len(sheet.done), len(sheet.measured), _FEWEST)
+    for tallest in HEIGHTS if sheet.photos else ():
+        pictured = _at_most(sheet, (min(_BESIDE_PHOTOS, most), most), width, room, words, tallest)
+        if pictured is not None:
+            return pictured, 1.0
     for tight in _TIGHT:
-        most = max(len(sheet.done), len(sheet.measured), _FEWEST)
-        low, high = _FEWEST, most
-        while low < high:
-            middle = (low + high + 1) // 2
-            if _height(_body(sheet, middle, width / tight, words)) <= room / tight:
-                low = middle
-            else:
-                high = middle - 1
-        body = _body(sheet, low, width / tight, words)
-        if _height(body) <= room / tight:
+        body = _at_most(sheet, (_FEWEST, most), width / tight, room / tight, words)
+        if body is not None:
             return body, tight
     raise ValueError("the page for the buyer does not fit")
+
+
+def _at_most(
+    sheet: BuyerSheet,
+    between: tuple[int, int],
+    width: float,
+    room: float,
+    words: Words,
+    tallest: float = 0.0,
+) -> list[Block] | None:
+    """The body with as many lines of the past as there is room for; None when not the fewest."""
+    low, high = between
+    while low < high:
+        middle = (low + high + 1) // 2
+        if _height(_body(sheet, middle, width, words, tallest)) <= room:
+            low = middle
+        else:
+            high = middle - 1
+    body = _body(sheet, low, width, words, tallest)
+    return body if _height(body) <= room else None
 
 
 def _height(blocks: list[Block]) -> float:
@@ -174,7 +195,9 @@ def _head(sheet: BuyerSheet, width: float, words: Words) -> Block:
     return record_head(sheet.machine, sheet.kind, sheet.icon, title, width)
 
 
-def _body(sheet: BuyerSheet, most: int, width: float, words: Words) -> list[Block]:
+def _body(
+    sheet: BuyerSheet, most: int, width: float, words: Words, tallest: float = 0.0
+) -> list[Block]:
     body: list[Block] = [text_block(sheet.state, STEP, width, most=4), air(1.6)]
     body += [facts_block(sheet.known, width, columns=3), air(0.6)]
     body += _unknown(sheet, width, words)
@@ -182,6 +205,7 @@ def _body(sheet: BuyerSheet, most: int, width: float, words: Words) -> list[Bloc
         body += [_title(words(msg("Open faults")), width)]
         body += [text_block(fault, CELL, width, most=3) for fault in sheet.faults]
         body += [air(1.4)]
+    body += _photos(sheet.photos, width, tallest, words)
     body += _measured(sheet, most, width, words)
     body += _done(sheet, most, width, words)
     if sheet.spent:
@@ -190,6 +214,17 @@ def _body(sheet: BuyerSheet, most: int, width: float, words: Words) -> list[Bloc
     body += _needs(sheet, width, words)
     body += _handing_over(sheet, width, words)
     return body
+
+
+def _photos(
+    photos: Sequence[PaperPhoto], width: float, tallest: float, words: Words
+) -> list[Block]:
+    if not photos:
+        return []
+    if not tallest:
+        left_out = msg("Photos: {n}. There is no room for them here; they are in the program.")
+        return [text_block(words(left_out, n=len(photos)), SMALL, width), air(1.0)]
+    return [_title(words(msg("Photos")), width), air(0.8), photo_row(photos, width, tallest)]
 
 
 def _title(text: str, width: float) -> Block:

@@ -7,6 +7,7 @@ from datetime import date
 
 from app.sheets.buyer import BuyerSheet, Done, Measured, Need
 from app.sheets.lettering import Text, reckoned
+from app.sheets.photos import PaperPhoto
 from app.sheets.pieces import Fact
 from app.sheets.said import READ, Phrases, SheetMachine, held, phrases
 from app.wording.languages import msg
@@ -34,6 +35,7 @@ def page_of(
     wording: Wording,
     household: str,
     on: date,
+    photos: tuple[PaperPhoto, ...] = (),
 ) -> BuyerSheet:
     """The page of one machine; `spent` is empty unless the owner wants it told."""
     facts = machine.judging.facts
@@ -54,6 +56,7 @@ def page_of(
             said.text(thing)
             for thing in (msg("manual"), msg("keys"), msg("spare parts"), msg("this page"))
         ),
+        photos=photos,
         household=household,
         printed=said.printed(),
     )

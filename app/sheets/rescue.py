@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from app.sheets.labels import Words
 from app.sheets.lettering import Face, Style, compose
 from app.sheets.pages import Block, Folio, Frame, air, print_blocks, stacked
+from app.sheets.photos import HEIGHTS, PaperPhoto, photo_row
 from app.sheets.pieces import (
     FOOT_HEIGHT,
     SECTION,
@@ -39,7 +40,7 @@ from app.sheets.surface import (
 from app.wording.languages import msg
 
 _PLOT = 62.0
-_FEWEST = 3
+_FEWEST, _BESIDE_PHOTOS = 3, 5
 CELL = Style(size=10.5, leading=1.28, heavy=Face.SEMIBOLD)
 Row = tuple[str, str, str]
 
@@ -60,6 +61,7 @@ class RescueSheet:
     plot: PlotRows | None = None
     spent: tuple[Fact, ...] = ()
     needs: tuple[Row, ...] = ()
+    photos: tuple[PaperPhoto, ...] = ()
     household: str = ""
     printed: str = ""
 
@@ -96,14 +98,19 @@ def _print(surface: Surface, sheet: RescueSheet, size: Size, words: Words) -> No
 
 
 def _fitted(sheet: RescueSheet, width: float, room: float, words: Words) -> list[Block]:
-    """As much of the record as one page holds; the drawing gives way before the last lines do."""
+    """As much of the record as one page holds. The drawing gives way before the last lines do, and
+    photos, which were chosen by hand, after it."""
     longest = max(len(sheet.found), len(sheet.done), len(sheet.measured), _FEWEST)
-    for plot in (True, False):
-        for most in range(longest, _FEWEST - 1, -1):
-            body = _body(sheet, most, width, words, plot=plot)
+    heights = HEIGHTS if sheet.photos else ()
+    ways = [(True, tallest) for tallest in heights] + [(False, tallest) for tallest in heights]
+    ways += [(True, 0.0), (False, 0.0)]
+    for plot, tallest in ways:
+        fewest = min(_BESIDE_PHOTOS, longest) if tallest else _FEWEST
+        for most in range(longest, fewest - 1, -1):
+            body = _body(sheet, most, width, words, plot=plot, tallest=tallest)
             if sum(block.height for block in body) <= room:
                 return body
-    return _body(sheet, _FEWEST, width, words, plot=False)
+    return _body(sheet, _FEWEST, width, words, plot=False, tallest=0.0)
 
 
 def _head(sheet: RescueSheet, width: float, words: Words) -> Block:
@@ -111,9 +118,16 @@ def _head(sheet: RescueSheet, width: float, words: Words) -> Block:
     return record_head(sheet.machine, sheet.kind, sheet.icon, title, width)
 
 
-def _body(sheet: RescueSheet, most: int, width: float, words: Words, *, plot: bool) -> list[Block]:
+def _body(
+    sheet: RescueSheet, most: int, width: float, words: Words, *, plot: bool, tallest: float
+) -> list[Block]:
     body = [text_block(sheet.state, STEP, width, most=4), air(1.6)]
     body += [_title(words(msg("What came in")), width), facts_block(sheet.came, width, columns=3)]
+    if sheet.photos and tallest:
+        body += [air(1.0), photo_row(sheet.photos, width, tallest)]
+    elif sheet.photos:
+        left_out = msg("Photos: {n}. There is no room for them here; they are in the program.")
+        body.append(text_block(words(left_out, n=len(sheet.photos)), SMALL, width))
     for heading, rows in (
         (msg("What was found"), sheet.found),
         (msg("What was done"), sheet.done),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from app.sheets.buyer_rows import page_of
+from app.sheets.photos import PaperPhoto
 from app.sheets.pieces import Fact
 from app.sheets.rescue import RescueSheet, Row
 from app.sheets.said import Phrases, SheetMachine, phrases
@@ -28,6 +29,7 @@ class Story:
     entries: tuple[RecordedEntry, ...]
     compared: tuple[str, ...]
     currency: str
+    photos: tuple[PaperPhoto, ...] = ()
 
 
 def rescue_of(
@@ -50,6 +52,7 @@ def rescue_of(
         compared=story.compared,
         plot=plots[0].plot if plots else None,
         spent=_spent(story, said),
+        photos=story.photos,
         needs=tuple((need.by, need.what, need.because) for need in needs),
         household=household,
         printed=said.printed(),

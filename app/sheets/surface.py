@@ -22,6 +22,7 @@ from reportlab.pdfgen.pathobject import PDFPathObject
 
 from app.sheets.figures import GRID, Go, Path, icon, placed
 from app.sheets.lettering import POINT, Composed, Face, font, legible
+from app.sheets.pictures import for_paper
 
 # Pages as bytes instead of as printable letters: a fifth smaller.
 rl_config.useA85 = 0
@@ -102,6 +103,10 @@ class Surface(Protocol):
         """Draw a rectangle whose edge runs on the given sides; `weight` 0 draws no outline."""
         ...
 
+    def image(self, jpeg: bytes, x: float, y: float, width: float, height: float) -> None:
+        """Paint a JPEG into a rectangle; a picture that is broken leaves its frame empty."""
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class Placed:
@@ -146,6 +151,10 @@ class Placed:
         k = self.scale
         corner = (self.left + x * k, self.top + y * k)
         self.on.box(*corner, width * k, height * k, weight * k, solid=solid)
+
+    def image(self, jpeg: bytes, x: float, y: float, width: float, height: float) -> None:
+        k = self.scale
+        self.on.image(jpeg, self.left + x * k, self.top + y * k, width * k, height * k)
 
 
 class PdfSurface:
@@ -233,6 +242,16 @@ class PdfSurface:
             stroke=int(weight > 0),
             fill=int(solid is not None),
         )
+
+    def image(self, jpeg: bytes, x: float, y: float, width: float, height: float) -> None:
+        from reportlab.lib.utils import ImageReader  # it takes long, and few pages have pictures
+
+        small = for_paper(jpeg, width, height)
+        if small is None:
+            self.box(x, y, width, height, HAIR)
+            return
+        x, y, width, height = map(_points, (x, self._height - y - height, width, height))
+        self._canvas.drawImage(ImageReader(BytesIO(small)), x, y, width, height)
 
     def finished(self) -> bytes:
         """The document; nothing can be drawn after it."""

@@ -58,6 +58,8 @@ class Written:
         solid: Ink | None = None,
     ) -> None: ...
 
+    def image(self, jpeg: bytes, x: float, y: float, width: float, height: float) -> None: ...
+
 
 def rows(
     count: int = 5, *, american: bool = False, renewed: bool = False, on: date = ON
