@@ -25,9 +25,12 @@ Outcome = Changes | Refused | Trouble
 
 
 class Hub(QObject):
-    """Performs acts on one household. `changed` carries the Changes of each."""
+    """Performs acts on one household. `changed` carries the Changes of each; `performed` the act
+    that somebody asked for, with them.
+    """
 
     changed = Signal(object)
+    performed = Signal(object, object)
 
     def __init__(
         self, household: Household, clock: Callable[[], Moment], parent: QObject | None = None
@@ -64,6 +67,7 @@ class Hub(QObject):
         except (Refused, Trouble) as answer:
             return answer
         self.changed.emit(changes)
+        self.performed.emit(act, changes)
         return changes
 
     def renew(self) -> None:

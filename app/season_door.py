@@ -6,6 +6,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
 
+from app.entry.after import Afterwards
 from app.hub import Hub
 from app.printing import print_sheet, write_whole
 from app.season.controller import SeasonController
@@ -44,6 +45,14 @@ class SeasonDoor(QObject):
         self._rooms.addWidget(self.view)
         self.controller = SeasonController(
             hub=hub, view=self.view, words=words, catalogue=services.catalogue, parent=self
+        )
+        self._after = Afterwards(
+            hub=hub,
+            room=self.view,
+            place=self.view,
+            words=words,
+            catalogue=services.catalogue,
+            parent=self,
         )
         self.controller.leftFor.connect(self.leftFor)
         self.controller.paperWanted.connect(self._print)
@@ -105,6 +114,7 @@ class SeasonDoor(QObject):
     def leave(self) -> None:
         """Let go of the room; the file is about to be closed."""
         self._window.restyled.disconnect(self.view.restyle)
+        self._after.leave()
         self.controller.leave()
         self._rooms.removeWidget(self.view)
         self.view.deleteLater()

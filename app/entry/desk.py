@@ -7,6 +7,7 @@ refused beside its field, and tells what was kept. It shows nothing of its own.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from functools import partial
 from typing import Protocol
@@ -15,8 +16,9 @@ from PySide6.QtCore import QObject, Signal
 
 from app.entry.corrections import Corrections
 from app.entry.forms import Forms
-from app.entry.fuel_done import about_fuel_done, tasks_done
-from app.entry.fuel_forms import fuel_page, made_fuel
+from app.entry.fuel_done import KEY as FUEL_DONE
+from app.entry.fuel_done import FuelDone
+from app.entry.fuel_forms import FILL, fuel_page, made_fuel
 from app.entry.lines import Lines
 from app.entry.machine_forms import MachineForms
 from app.entry.manual import Manual
@@ -37,7 +39,7 @@ from models.acts.fault_sheets import PrintedStep, printed_steps
 from models.acts.fuel import FuelAct
 from models.acts.readings import Measure
 from models.acts.run_sheets import stored_steps
-from models.acts.sheets import EnterSheet, SheetLine, read_lines, sheet_of
+from models.acts.sheets import SheetLine, read_lines, sheet_of
 from models.acts.work import RecordWork
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
@@ -104,6 +106,7 @@ class Desk(QObject):
         self._lines = Lines(words=words)
         self._manual = Manual(words=words, catalogue=catalogue)
         self._seldom = Seldom(hub=hub, words=words, catalogue=catalogue)
+        self._fuel = FuelDone(hub=hub, words=words, judged=self.judged, form=self._begin_fuel)
         self._wish: Wish | None = None
         self._judging: Judging | None = None
 
@@ -301,12 +304,14 @@ class Desk(QObject):
 
         return Wish(place_page(None, self._catalogue, self._words), make)
 
-    def _begin_fuel(self, judging: Judging) -> Wish | Said:
+    def _begin_fuel(
+        self, judging: Judging, doing: str = FILL, day: date | None = None
+    ) -> Wish | Said:
         vessels = judging.facts.vessels
         if not vessels:
             return Said(self._words.text(msg("This machine holds no fuel.")), "")
         settings = self._settings()
-        page = fuel_page(vessels, self._hub.moment().today, self._words)
+        page = fuel_page(vessels, day or self._hub.moment().today, self._words, doing=doing)
 
         def make(answers: Mapping[str, object]) -> Made:
             return made_fuel(
@@ -358,10 +363,11 @@ class Desk(QObject):
         elif isinstance(wish, Said):
             self._place.say(wish.text)
 
-    def answered(self, _key: str, answers: object) -> None:
-        """Take the answers of the form that is open."""
-        if self._wish is not None and isinstance(answers, dict):
-            self.send(self._wish, answers)
+    def answered(self, key: str, answers: object) -> None:
+        """Take the answers of the form that is open, if it is one of ours."""
+        wish = self._wish
+        if wish is not None and wish.page.key == key and isinstance(answers, dict):
+            self.send(wish, answers)
 
     def send(self, wish: Wish, answers: Mapping[str, object]) -> None:
         """Turn answers into an act and carry it out; what is refused stays in the form."""
@@ -370,7 +376,7 @@ class Desk(QObject):
             case Said():
                 self._refuse(made.text, made.field)
             case Wish():
-                self._open(made)
+                self._open(replace(made, step=made.step or wish.step))
             case Step():
                 self.left()
                 self.stepWanted.emit(made.name, made.machine_id or self._number())
@@ -402,31 +408,36 @@ class Desk(QObject):
         self.kept.emit(wish.page.key, act, changes)
         if said or wish.said:
             self._place.say(said or wish.said)
+        self._fuel.note(act, changes)
         following = None if wish.then is None else wish.then(changes)
-        if following is None:
-            following = self._fuel_following(act)
         if following is not None:
             self._open(following)
-        elif wish.step:
-            self.stepWanted.emit(wish.step, self._number())
+        else:
+            self._go_on(wish.step)
 
-    def _fuel_following(self, act: Act) -> Wish | None:
-        """What is still to be told of old fuel, whichever way its work was ticked."""
-        if not isinstance(act, RecordWork | EnterSheet):
-            return None
-        done = tasks_done(act, self._on_sheet)
-        form = self._begin_fuel
-        return about_fuel_done(done, self.judged, self._words, day=act.day, form=form)
+    def _go_on(self, step: str) -> None:
+        """What is still to be asked of fuel; then where the form leads."""
+        following = self._fuel.next()
+        if following is not None:
+            self._open(replace(following, step=step))
+        elif step:
+            self.stepWanted.emit(step, self._number())
 
-    def _on_sheet(self, number: int) -> tuple[SheetLine, ...]:
-        with self._hub.read() as session:
-            return read_lines(sheet_of(session, number).lines)
+    def note(self, act: Act, changes: Changes) -> None:
+        """A room carried an act out by itself: what it leaves open is asked for later."""
+        self._fuel.note(act, changes)
 
     def _number(self) -> int:
         return 0 if self._judging is None else self._judging.facts.machine_id
 
+    def given_up(self) -> None:
+        """The form is not answered now; what else is still to be asked is asked."""
+        wish = self._wish
+        self.left()
+        self._go_on("" if wish is None or wish.page.key != FUEL_DONE else wish.step)
+
     def left(self) -> None:
-        """The form is given up, or done with."""
+        """The form is done with."""
         self._wish = None
         self._place.close_form()
 

@@ -13,13 +13,14 @@ from app.pieces.asked import Said, choice, day, text
 from app.pieces.form import Field, FieldSort, FormPage
 from app.wording.languages import msg
 from app.wording.wording import Wording
-from models.acts.fuel import AddOil, Drain, Fill, LookAtFuel, SetLevel, Stabilise
+from models.acts.fuel import AddOil, Drain, Fill, LookAtFuel, Refill, SetLevel, Stabilise
 from models.facts.settings import HouseholdSettings
 from schedules.facts import FuelSort, FuelUse, Gone, Look, VesselFacts
 from schedules.units import Dimension, Typed, UnitRefusedError, parse_amount
 
 FILL, STALE, DRAIN, LEVEL, TREAT = "fill", "found", "drain", "level", "treat"
 OIL = "oil"
+REFILL = "refill"
 GONE = {
     DRAIN: Gone.DRAINED,
     "burnt": Gone.BURNT,
@@ -31,10 +32,13 @@ _PETROL = (FuelSort.E0, FuelSort.E5, FuelSort.E10, FuelSort.ALKYLATE)
 _MIX = (FuelSort.PREMIX, FuelSort.PREMIX_ALKYLATE)
 
 
-def fuel_page(vessels: tuple[VesselFacts, ...], today: date, words: Wording) -> FormPage:
-    """What happened to the fuel, in which vessel, when and how much."""
+def fuel_page(
+    vessels: tuple[VesselFacts, ...], today: date, words: Wording, *, doing: str = FILL
+) -> FormPage:
+    """What happened to the fuel, in which vessel, when and how much. `doing`: what most likely."""
     doings = (
         (FILL, words.text(msg("filled or topped up with fresh"))),
+        (REFILL, words.text(msg("emptied, and filled with fresh"))),
         (DRAIN, words.text(msg("drained or taken out"))),
         (LEVEL, words.text(msg("this much is in it now, by eye"))),
         (TREAT, words.text(msg("added stabiliser"))),
@@ -62,7 +66,7 @@ def fuel_page(vessels: tuple[VesselFacts, ...], today: date, words: Wording) -> 
         title=words.text(msg("Fuel")),
         fields=(
             field("vessel", msg("Which tank or bowl"), FieldSort.CHOICE, choices=where),
-            field("doing", msg("What happened"), FieldSort.CHOICE, choices=doings),
+            field("doing", msg("What happened"), FieldSort.CHOICE, choices=doings, default=doing),
             field("day", msg("Day"), FieldSort.DAY, default=today),
             field(
                 "volume",
@@ -96,11 +100,12 @@ def made_fuel(
     made = _made(answers, settings, words)
     if isinstance(made, Said):
         return made
-    one = next(each for each in vessels if int(each.vessel_id) == made.vessel_id)
+    about = made.fill if isinstance(made, Refill) else made
+    one = next(each for each in vessels if int(each.vessel_id) == about.vessel_id)
     if isinstance(made, SetLevel):
         ran = reckoned(one, made.day)
         return about_missing(made, one, one.name, words, reckoned_ul=ran)
-    sorts = (made.sort,) if isinstance(made, Fill) else ()
+    sorts = (about.sort,) if isinstance(about, Fill) else ()
     if isinstance(made, AddOil):
         sorts = (FuelSort.PREMIX,)
     danger = danger_of(sorts, one, one.name, words)
@@ -113,7 +118,7 @@ def made_fuel(
     return Wish(page, lambda _answers: made)
 
 
-_Entered = Fill | Drain | Stabilise | LookAtFuel | AddOil | SetLevel
+_Entered = Fill | Refill | Drain | Stabilise | LookAtFuel | AddOil | SetLevel
 
 
 def _made(
@@ -148,7 +153,7 @@ def _made(
                 vessel_id=vessel, day=when, volume_ul=volume.stored, typed=volume, note=note
             )
         case _:
-            return Fill(
+            fill = Fill(
                 vessel_id=vessel,
                 day=when,
                 sort=FuelSort(choice(answers, "sort")),
@@ -159,6 +164,7 @@ def _made(
                 stabilised=bool(answers["treated"]),
                 note=note,
             )
+            return Refill(fill=fill) if doing == REFILL else fill
 
 
 def typed_volume(typed: str, settings: HouseholdSettings, words: Wording) -> Typed | Said | None:

@@ -314,10 +314,6 @@ class FaultView(RoomView):
         super().after_form()
         self.focus_first()
 
-    def task_codes(self) -> tuple[str, ...]:
-        """No work is chosen in this room."""
-        return ()
-
     def focus_first(self) -> None:
         """The keyboard goes to what is to be answered."""
         if self.card.isVisible():

@@ -109,7 +109,7 @@ class FleetController(QObject):
             (view.printWanted, self._print_wanted),
             (view.reader.onward, self._catch_up),
             (view.answered, self._desk.answered),
-            (view.formLeft, self._desk.left),
+            (view.formLeft, self._desk.given_up),
             (self._desk.kept, self._kept),
             (self._desk.stepWanted, self._step),
             (self._fleet.advanced, self._advanced),

@@ -68,7 +68,7 @@ class FuelController(QObject):
             (view.vesselChosen, self.choose),
             (view.pourWanted, self.begin_pour),
             (view.answered, self._desk.answered),
-            (view.formLeft, self._desk.left),
+            (view.formLeft, self._desk.given_up),
             (view.pour.typed, self._pour_typed),
             (view.pour.stepped, self._pour_stepped),
             (view.pour.levelWanted, self._pour_level),

@@ -209,10 +209,6 @@ class FuelView(RoomView):
         """Back to what the form stood in front of."""
         self._back_to_vessel()
 
-    def task_codes(self) -> tuple[str, ...]:
-        """No task is chosen here."""
-        return ()
-
     @property
     def pouring(self) -> bool:
         """Whether a pour is being made."""

@@ -79,7 +79,7 @@ class MachineController(QObject):
             (view.correctionWanted, self.correct),
             (view.featureAnswered, self._answer_feature),
             (view.answered, self._desk.answered),
-            (view.formLeft, self._desk.left),
+            (view.formLeft, self._desk.given_up),
             (self._desk.stepWanted, self._step),
             (self._desk.kept, self._kept),
         )

@@ -55,6 +55,10 @@ class RoomView(QWidget):
         """Back to what the form stood in front of."""
         self._pages.setCurrentIndex(0)
 
+    def task_codes(self) -> tuple[str, ...]:
+        """The tasks that are chosen, to start a form with: in most rooms there are none."""
+        return ()
+
 
 def columns(width: int, *, wide: int, middle: int) -> int:
     """Three columns, two or one: both bounds are for text at 100 %."""

@@ -40,6 +40,8 @@ from schedules.facts import MachineId, TaskCode
 from schedules.sitting_facts import Ask, RunSort
 
 CLOCK_MS = 5000
+# The forms about a step; others that open in this room are not its own.
+ABOUT_STEP = frozenset({"cannot", "fault", "stop"})
 
 
 class SeasonController(QObject):
@@ -369,7 +371,7 @@ class SeasonController(QObject):
 
     def _answer_form(self, key: str, answers: Mapping[str, object]) -> None:
         run, card = self._run(), self._view.card
-        if run is None or card is None:
+        if run is None or card is None or key not in ABOUT_STEP:
             return
         made = self._forms.made_answer(
             key,

@@ -55,7 +55,7 @@ class TrialsController(QObject):
             (view.actWanted, self.act),
             (view.strikeWanted, self._strike),
             (view.answered, self._desk.answered),
-            (view.formLeft, self._desk.left),
+            (view.formLeft, self._desk.given_up),
         )
 
     def show(self, number: int) -> bool:

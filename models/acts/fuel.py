@@ -251,6 +251,20 @@ class Drain:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Refill:
+    """All of it out, and new fuel in: two entries, one step to undo."""
+
+    fill: Fill
+    gone: Gone = Gone.DRAINED
+
+    def run(self, session: Session, moment: Moment) -> Changes:
+        """Raises Refused."""
+        fill = self.fill
+        Drain(vessel_id=fill.vessel_id, day=fill.day, gone=self.gone).run(session, moment)
+        return fill.run(session, moment)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Stabilise:
     """Stabiliser went in; `dose_ul` if anybody measured it."""
 

@@ -386,6 +386,30 @@ def test_a_sheet_that_ticks_old_fuel_asks_machine_by_machine_what_was_done(shed:
     assert in_tanks(shed) == [0, 0]
 
 
+def test_whoever_leaves_the_first_question_is_still_asked_the_others(shed: Shed) -> None:
+    old_fuel(shed, "Red one")
+    old_fuel(shed, "Green one")
+    hub = shed.rooms._hub
+    assert hub is not None
+    lines = tuple(
+        SheetLine(machine_id=machine, tasks=("E4-20",), text="Old fuel") for machine in (1, 2)
+    )
+    printed = hub.perform(PrintSheet(sort=SheetSort.PRESEASON, paper=Paper.A4, lines=lines))
+    assert isinstance(printed, Changes)
+    shed.act("enter_sheet")
+    shed.fill(number=dict(printed.label.values)["name"])
+    assert shed.keep() == ""
+    assert shed.keep() == ""
+    assert "in the tank of Red one" in shed.form.page.lead
+    shed.pick("else")
+    assert shed.form.page.key == "fuel"
+    shed.put_by()
+    assert "in the tank of Green one" in shed.form.page.lead
+    shed.put_by()
+    assert shed.open_form is None
+    assert in_tanks(shed) == [1_000_000, 1_000_000]
+
+
 def test_what_a_sheet_left_undone_asks_nothing_about_fuel(shed: Shed) -> None:
     old_fuel(shed, "Red one")
     hub = shed.rooms._hub

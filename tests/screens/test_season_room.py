@@ -8,17 +8,20 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
 from app.pieces.caution import CautionPanel
+from app.pieces.tiles import Picks
 from app.season.view import SeasonView
 from app.wording.sittings import SittingWords
 from models.acts.answers import AnswerFeatures
+from models.acts.fuel import Fill
 from models.acts.machines import AddMachine
+from models.acts.storage import PutAway
 from models.changes import Changes
 from models.facts.fleet import read_fleet
 from models.facts.runs import read_left_off, read_runs
 from models.words import StepAnswer
 from resources.loader import load_catalogue
 from resources.storage import load_sitting_rules
-from schedules.facts import FeatureCode, KindCode, Phase, Policy, TaskState
+from schedules.facts import FeatureCode, FuelSort, KindCode, Phase, Policy, TaskState, VesselSort
 from schedules.plan import judge
 from schedules.sitting_facts import StepCode
 from tests.screens.conftest import Shed, put
@@ -48,6 +51,47 @@ def bring(shed: Shed, kind: str, name: str) -> int:
     if given:
         hub.perform(AnswerFeatures(machine_id=number, answers=given))
     return number
+
+
+def asleep_on_old_fuel(shed: Shed, name: str) -> int:
+    """A thrower that was put away on a litre of petrol, and sleeps since."""
+    number, hub = bring(shed, "K02", name), shed.rooms._hub
+    assert hub is not None
+    on = date(hub.moment().today.year - 1, 4, 10)
+    with hub.read() as session:
+        fleet = read_fleet(session, on=on, catalogue=CATALOGUE)
+    vessels = next(one.vessels for one in fleet if one.machine_id == number)
+    tank = next(int(one.vessel_id) for one in vessels if one.sort is VesselSort.TANK)
+    fill = Fill(vessel_id=tank, day=on, sort=FuelSort.E10, volume_ul=1_000_000)
+    for act in (fill, PutAway(machine_id=number, on=on)):
+        assert isinstance(hub.perform(act), Changes)
+    return number
+
+
+def asked(shed: Shed, view: SeasonView, machine: str) -> None:
+    """The room asks what was done with that machine's fuel."""
+    shed.bot.waitUntil(lambda: view.form is not None)
+    assert view.form is not None
+    assert view.form.page.key == "fuel_done"
+    assert f"the tank of {machine}, and it is old" in view.form.page.lead
+
+
+def pick_way(shed: Shed, view: SeasonView, way: str) -> None:
+    assert view.form is not None
+    picks = view.form.widget("way")
+    assert isinstance(picks, Picks)
+    button = next(each for each in picks.buttons if each.property("value") == way)
+    shed.bot.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+def in_tank(shed: Shed, number: int) -> int:
+    """What that machine's tank holds, in microlitres."""
+    hub = shed.rooms._hub
+    assert hub is not None
+    with hub.read() as session:
+        fleet = read_fleet(session, on=hub.moment().today, catalogue=CATALOGUE)
+    vessels = next(one.vessels for one in fleet if one.machine_id == number)
+    return sum(lot.volume_ul for vessel in vessels for lot in vessel.lots)
 
 
 def lay(shed: Shed, view: SeasonView, *numbers: int) -> None:
@@ -111,6 +155,27 @@ def test_a_machine_is_put_away_and_got_out_again(shed: Shed) -> None:
     with hub.read() as session:
         assert read_left_off(session) == ()
         assert read_fleet(session, on=on, catalogue=CATALOGUE)[0].storage[-1].woken_on == on
+
+
+def test_a_list_that_saw_to_old_fuel_asks_what_was_done_with_it(shed: Shed) -> None:
+    red, green = asleep_on_old_fuel(shed, "Red one"), asleep_on_old_fuel(shed, "Green one")
+    view = season(shed)
+    put(shed.bot, view.sorts, "getting_out")
+    lay(shed, view, red, green)
+    assert "Smell the fuel, look at it in a jar" in " ".join(through(view))
+    finish(shed, view)
+    asked(shed, view, "Red one")
+    assert view.form is not None
+    shed.bot.mouseClick(view.form.cancel_button, Qt.MouseButton.LeftButton)
+    asked(shed, view, "Green one")
+    pick_way(shed, view, "refill")
+    assert view.form is not None
+    put(shed.bot, view.form.widget("volume"), "2 L")
+    shed.bot.mouseClick(view.form.done_button, Qt.MouseButton.LeftButton)
+    assert view.form is None, view.form.page.key
+    assert (in_tank(shed, red), in_tank(shed, green)) == (1_000_000, 2_000_000)
+    shed.window.actions_by_name["undo"].trigger()
+    assert in_tank(shed, green) == 1_000_000, "emptied and filled are one step"
 
 
 def test_it_goes_on_at_the_step_it_was_left_at(shed: Shed) -> None:

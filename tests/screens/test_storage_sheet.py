@@ -16,7 +16,16 @@ from models.words import Paper, SheetSort, StepAnswer
 from schedules.facts import MachineId
 from schedules.sitting_facts import RunSort
 from tests.screens.conftest import Shed, put
-from tests.screens.test_season_room import CATALOGUE, bring, lay, season
+from tests.screens.test_season_room import (
+    CATALOGUE,
+    asked,
+    asleep_on_old_fuel,
+    bring,
+    in_tank,
+    lay,
+    pick_way,
+    season,
+)
 
 
 def printed(shed: Shed, *machines: int) -> int:
@@ -112,6 +121,16 @@ def test_the_whole_sheet_is_one_step_and_puts_the_machine_away(shed: Shed) -> No
     shed.window.actions_by_name["undo"].trigger()
     assert state(shed) == before
     assert not entered(shed, number)
+
+
+def test_a_whole_sheet_asks_what_was_done_with_old_fuel(shed: Shed) -> None:
+    red = asleep_on_old_fuel(shed, "Red one")
+    view, _form = sheet_form(shed, printed(shed, red))
+    assert keep(shed, view) == ""
+    asked(shed, view, "Red one")
+    pick_way(shed, view, "disposed")
+    assert view.form is None
+    assert in_tank(shed, red) == 0
 
 
 def test_what_was_not_done_stays_on_the_list(shed: Shed) -> None:

@@ -15,6 +15,7 @@ from models.acts.fuel import (
     Fill,
     LookAtFuel,
     Pour,
+    Refill,
     SetLevel,
     Stabilise,
     TopUp,
@@ -143,6 +144,18 @@ def test_a_fill_leaves_no_more_in_the_tank_than_it_holds(shed: Shed):
         shed.run(Fill(vessel_id=TANK, day=day, sort=FuelSort.E5, volume_ul=volume * LITRE))
     lots = [(lot.bought_on, lot.volume_ul) for lot in tank(shed).lots]
     assert lots == [(DAY, LITRE), (LATER, 2 * LITRE)]
+
+
+def test_emptied_and_filled_anew_is_one_step(shed: Shed):
+    shed.run(Fill(vessel_id=TANK, day=DAY, sort=FuelSort.E10))
+    fresh = Fill(vessel_id=TANK, day=LATER, sort=FuelSort.E5, volume_ul=LITRE)
+    shed.run(Refill(fill=fresh, gone=Gone.DISPOSED))
+    assert [(lot.bought_on, lot.volume_ul) for lot in tank(shed).lots] == [(LATER, LITRE)]
+    shed.household.need_writer().undo(moment=shed.moment)
+    assert [(lot.bought_on, lot.volume_ul) for lot in tank(shed).lots] == [(DAY, 3 * LITRE)]
+    wrong = Fill(vessel_id=TANK, day=LATER, sort=FuelSort.E5, volume_ul=9 * LITRE)
+    shed.refuses(Refill(fill=wrong), RefusedCode.NO_ROOM)
+    assert [(lot.bought_on, lot.volume_ul) for lot in tank(shed).lots] == [(DAY, 3 * LITRE)]
 
 
 def test_treating_and_looking(shed: Shed):
