@@ -37,7 +37,14 @@ from schedules.fault_facts import (
     SymptomId,
 )
 
-__all__ = ["load_fault_models", "parse_fault_models", "read_fault_texts"]
+__all__ = [
+    "SOURCES",
+    "load_fault_models",
+    "parse_fault_models",
+    "read_fault_texts",
+    "read_model",
+    "refuse_unknown_goals",
+]
 
 SHARED = "faults/shared.toml"
 OF_OPENINGS = ("before_undoing", "putting_back")
@@ -91,11 +98,12 @@ def parse_fault_models(texts: Mapping[str, str]) -> FaultModels:
         if table.has("entry"):
             waiting += _read_entries(table)
             continue
-        model = _read_model(table, words)
+        model = read_model(table, words)
         if model.symptom_id in models:
             raise table.refuse("code", f"{model.symptom_id} stands in two files")
         models[model.symptom_id] = model
-    _check_goals(tables, models)
+    for table in tables.values():
+        refuse_unknown_goals(table, models)
     for table, entry in waiting:
         _check_entry(table, entry, models)
     return FaultModels(
@@ -164,8 +172,9 @@ def _texts(table: Table) -> list[tuple[str, str]]:
     return [(name, table.text(name)) for name in table.data]
 
 
-def _read_model(table: Table, words: Vocabulary) -> FaultModel:
-    code = SymptomId(table.word("code", SYMPTOM))
+def read_model(table: Table, words: Vocabulary, codes: re.Pattern[str] = SYMPTOM) -> FaultModel:
+    """A model of its file, checked. Raises CatalogueError: file, key, what is wrong."""
+    code = SymptomId(table.word("code", codes))
     marks = _read_marks(table.table("marks"))
     openings = _read_openings(table, words)
     mine = words.within(frozenset(openings))
@@ -255,11 +264,10 @@ def _check_entry(table: Table, entry: Entry, models: Mapping[SymptomId, FaultMod
             raise table.refuse("seen", str(error)) from None
 
 
-def _check_goals(tables: Mapping[str, Table], models: Mapping[SymptomId, FaultModel]) -> None:
-    by_code = {str(table.data.get("code")): table for table in tables.values()}
-    for model in models.values():
-        for cause in model.causes:
-            goal = cause.goes_on
-            if goal is not None and not hasattr(goal, "name") and goal not in models:
-                table = by_code[model.symptom_id]
-                raise table.refuse(f"cause[{cause.cause_id}].goes_on", f"{goal!r} is no symptom")
+def refuse_unknown_goals(table: Table, models: Mapping[SymptomId, FaultModel]) -> None:
+    """Raises CatalogueError when a cause of this file goes on with a symptom there is not."""
+    model = models.get(SymptomId(str(table.data.get("code"))))
+    for cause in () if model is None else model.causes:
+        goal = cause.goes_on
+        if goal is not None and not hasattr(goal, "name") and goal not in models:
+            raise table.refuse(f"cause[{cause.cause_id}].goes_on", f"{goal!r} is no symptom")

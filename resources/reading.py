@@ -13,6 +13,7 @@ from typing import TypeVar, cast
 from schedules.facts import FigureMark, Mark, SourceId
 
 Code = TypeVar("Code", bound=StrEnum)
+LARGEST, LONGEST_NUMBER = 1e15, 30
 WORD = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 
@@ -229,9 +230,16 @@ def whole_of(table: Table, name: str, amount: Fraction) -> int:
     return amount.numerator
 
 
+def _decimal(text: str) -> Fraction:
+    """A number with a point. Raises ValueError, also for one that no figure of ours comes near."""
+    if abs(float(text)) > LARGEST or len(text) > LONGEST_NUMBER:
+        raise ValueError(f"the number {text[:LONGEST_NUMBER]} is out of all measure")
+    return Fraction(text)
+
+
 def read_toml(file: str, text: str) -> dict[str, object]:
     """The text of a file as TOML, decimals as exact fractions. Raises CatalogueError."""
     try:
-        return tomllib.loads(text, parse_float=Fraction)
-    except (tomllib.TOMLDecodeError, ValueError) as error:
+        return tomllib.loads(text, parse_float=_decimal)
+    except (tomllib.TOMLDecodeError, ValueError, RecursionError) as error:
         raise CatalogueError(file, "", f"is no TOML: {error}") from error

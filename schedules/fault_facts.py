@@ -22,6 +22,8 @@ FactId = NewType("FactId", str)
 BeforeId = NewType("BeforeId", str)
 
 NONE_OF_THESE = CauseId("OT")
+# A household's own models have codes that begin so; ours never do.
+OWN = "H"
 # "Cannot tell", "not tried": such an answer says nothing.
 BLANK = OutcomeId("odd")
 
@@ -207,6 +209,11 @@ class FaultModel:
     marks: tuple[FigureMark, ...]
 
     def cause(self, cause_id: CauseId) -> Cause:
+    @property
+    def is_own(self) -> bool:
+        """Whether the household wrote it."""
+        return self.symptom_id.startswith(OWN)
+
         """Raises KeyError when the model has no such cause."""
         for one in self.causes:
             if one.cause_id == cause_id:

@@ -10,8 +10,8 @@ from PySide6.QtCore import QObject, Signal
 from app.appraisal.picture import AppraisalWords
 from app.appraisal.view import FIGURES, AppraisalView
 from app.appraisal.wreck import Appraised, Asking, appraise
-from app.causes.known import known_of, opening_state, symptoms
-from app.causes.picture import FaultWords
+from app.causes.known import fitting, known_of, opening_state, symptoms
+from app.causes.picture import FaultWords, fault_words
 from app.causes.room_picture import SearchPicture
 from app.hub import Hub
 from app.pieces.asked import Said, amount
@@ -23,7 +23,6 @@ from models.errors import Refused
 from models.facts.fleet import read_fleet
 from models.facts.searches import Search, read_finds, read_searches
 from models.facts.settings import read_settings
-from resources.fault_models import load_fault_models
 from resources.loader import Catalogue
 from schedules.facts import MachineId
 from schedules.fault_facts import FaultModel, OutcomeId, ReadingId, SymptomId
@@ -52,7 +51,7 @@ class AppraisalController(QObject):
         super().__init__(parent)
         self._hub = hub
         self._view = view
-        self._words = FaultWords(words=words, models=load_fault_models())
+        self._words = fault_words(words, hub.household.path)
         self._catalogue = catalogue
         self._model: FaultModel = self._words.models.models[FIRST]
         self._begun: FaultState | None = None
@@ -81,7 +80,9 @@ class AppraisalController(QObject):
             else None
         )
         models = self._words.models
-        self._search = next((one for one in searches if one.symptom in models.models), None)
+        self._search = next(
+            (fitting(models, one) for one in searches if one.symptom in models.models), None
+        )
         self._spent = ""
         if self._search is not None:
             self._model = models.models[SymptomId(self._search.symptom)]

@@ -219,9 +219,15 @@ class Symptom:
     model: FaultModel
     seen: tuple[Seen, ...] = ()
 
+    @property
+    def is_own(self) -> bool:
+        """Whether the household wrote it."""
+        return self.model.is_own
+
 
 def symptoms(models: FaultModels, kind: KindCode | None = None) -> tuple[Symptom, ...]:
-    """What can be wrong with machines of a kind (with any), models first, in their order."""
+    """What can be wrong with machines of a kind (with any), in their order; what the household
+    wrote itself comes after ours."""
     found = [
         Symptom(code=str(code), title=model.title, said=model.said, fits=model.fits, model=model)
         for code, model in models.models.items()
@@ -232,7 +238,7 @@ def symptoms(models: FaultModels, kind: KindCode | None = None) -> tuple[Symptom
         for entry in models.entries
         if kind is None or str(kind) in models.models[entry.leads_to].kinds
     ]
-    return tuple(sorted(found, key=lambda one: (_number(one.code), one.code)))
+    return tuple(sorted(found, key=lambda one: (one.is_own, _number(one.code), one.code)))
 
 
 def _entered(models: FaultModels, entry: Entry) -> Symptom:
@@ -327,6 +333,32 @@ def _after(model: FaultModel, state: FaultState, step: SearchStep) -> FaultState
             return replace(state, looked_over=True)
         case _:
             return state
+
+
+def fitting(models: FaultModels, search: Search) -> Search:
+    """The search without what its model does not hold: a household may write its own anew."""
+    model = models.models.get(SymptomId(search.symptom))
+    if model is None or not model.is_own:
+        return search
+    causes = {str(cause.cause_id): cause for cause in model.causes}
+    return replace(
+        search,
+        steps=tuple(step for step in search.steps if _fits(model, step)),
+        cause=search.cause if search.cause in causes else None,
+    )
+
+
+def _fits(model: FaultModel, step: SearchStep) -> bool:
+    """Whether the model holds what the step is about."""
+    if step.doing in (SearchDoing.TRIED, SearchDoing.TRIED_BEFORE, SearchDoing.CURED):
+        cause = next((one for one in model.causes if one.cause_id == step.subject), None)
+        return cause is not None and step.place < len(cause.cures)
+    if step.doing in (SearchDoing.SEEN, SearchDoing.TESTED, SearchDoing.CANNOT):
+        readings = {str(one.reading_id): one for one in (*model.questions, *model.tests)}
+        found = readings.get(step.subject)
+        outcomes = set() if found is None else {str(one.outcome_id) for one in found.outcomes}
+        return found is not None and step.answer in {"", str(BLANK), *outcomes}
+    return True
 
 
 def minutes_spent(model: FaultModel, search: Search) -> int:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from app.causes.branches import Branch, branches_of
-from app.causes.known import known_of, model_of
-from app.causes.picture import FaultWords
+from app.causes.known import fitting, known_of, model_of
+from app.causes.picture import FaultWords, fault_words
 from app.causes.room_picture import SearchPicture
 from app.services import Services
 from app.sheets.fault_rows import FaultSheet, FaultStep
@@ -16,7 +16,6 @@ from app.wording.languages import msg
 from models.acts.fault_sheets import PrintedStep
 from models.facts.searches import Search, read_finds, read_searches, read_told
 from models.words import SearchDoing
-from resources.fault_models import load_fault_models
 from schedules.facts import MachineId
 from schedules.fault_facts import FaultModel, OpeningId
 from schedules.fault_game import set_up
@@ -42,8 +41,8 @@ def fault_papers(
     services: Services, fleet: Iterable[Judging], *, on: date
 ) -> tuple[FaultPaper, ...]:
     """A sheet for each machine whose search runs. Raises Trouble from the file."""
-    models = load_fault_models()
-    words = FaultWords(words=services.wording, models=models)
+    words = fault_words(services.wording, services.household.path)
+    models = words.models
     tools = frozenset(str(code) for code, fact in models.facts.items() if fact.assumed)
     found: list[FaultPaper] = []
     for judging in fleet:
@@ -64,7 +63,7 @@ def fault_papers(
             on=on,
             currency=services.settings.currency,
         )
-        found.append(_paper(picture, search, model_of(models, search.symptom)))
+        found.append(_paper(picture, fitting(models, search), model_of(models, search.symptom)))
     return tuple(found)
 
 
@@ -80,7 +79,7 @@ def _paper(picture: SearchPicture, search: Search, model: FaultModel) -> FaultPa
         machine=facts.name,
         kind=words.words.kind(facts.kind.code),
         place=facts.place,
-        complaint=search.fault_text or words.words.text(model.title),
+        complaint=words.title(search.fault_text or model.title, is_own=model.is_own),
         likely=tuple((one.name, one.odds) for one in words.suspects(model, state)[:NAMED]),
         known=words.known(model, state.record),
         steps=steps,

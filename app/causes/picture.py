@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from pathlib import Path
 
 from app.causes.state import OutcomeLine, StepCard, SuspectLine
 from app.wording.languages import msg
@@ -25,6 +26,8 @@ from app.wording.searching import (
     odds_words,
 )
 from app.wording.wording import Wording
+from resources.own_faults import faults_beside
+from resources.reading import CatalogueError
 from schedules.facts import CautionCode
 from schedules.fault_facts import (
     BeforeId,
@@ -63,6 +66,26 @@ class FaultWords:
 
     words: Wording
     models: FaultModels
+    problems: tuple[CatalogueError, ...] = ()
+
+    # -- the household's own -----------------------------------------------------------------
+
+    def title(self, title: str, *, is_own: bool) -> str:
+        """What a complaint is called; one that the household wrote says so."""
+        said = self.words.text(title)
+        return self.words.text(msg("{title} (your own)"), title=said) if is_own else said
+
+    def not_taken(self) -> tuple[str, ...]:
+        """A sentence for each file of the household's own that could not be taken."""
+        said = msg("Your own fault file {file} is left out: {what}.")
+        return tuple(
+            self.words.text(
+                said,
+                file=one.file,
+                what=f"{one.key}: {one.problem}" if one.key else one.problem,
+            )
+            for one in self.problems
+        )
 
     # -- odds --------------------------------------------------------------------------------
 
@@ -358,6 +381,12 @@ class FaultWords:
         if outcome not in {one.outcome_id for one in found.outcomes}:
             return self.words.text(msg("not sure"))
         return self.words.text(found.outcomes[found.place(OutcomeId(outcome))].text)
+
+
+def fault_words(words: Wording, household: Path) -> FaultWords:
+    """Words for ours, and for the models that lie beside a household's file."""
+    own = faults_beside(household)
+    return FaultWords(words=words, models=own.models, problems=own.problems)
 
 
 def sentences(text: str) -> tuple[str, ...]:

@@ -108,13 +108,14 @@ class SearchPicture:
         lines = tuple(
             SymptomLine(
                 code=one.code,
-                title=words.text(one.title),
+                title=self.words.title(one.title, is_own=one.is_own),
                 said=" · ".join(f"“{words.text(said)}”" for said in one.said),
                 fits=words.text(one.fits),
             )
             for one in found
         )
-        return replace(self.blank(can_write=can_write, notice=notice), symptoms=lines)
+        says = " ".join(part for part in (notice, *self.words.not_taken()) if part)
+        return replace(self.blank(can_write=can_write, notice=says), symptoms=lines)
 
     def searching(
         self,
@@ -160,7 +161,7 @@ class SearchPicture:
         return replace(
             self.blank(can_write=can_write, notice=notice),
             search_id=search.search_id,
-            complaint=search.fault_text or self.words.words.text(model.title),
+            complaint=self.words.title(search.fault_text or model.title, is_own=model.is_own),
             paused=self._paused(search),
             ended=self._ended(search, model),
             known=self.words.known(model, state.record),
@@ -288,7 +289,7 @@ class SearchPicture:
             text=text(
                 msg("{day}, {title}: {cause}"),
                 day=self.words.words.day(one.day),
-                title=text(model.title),
+                title=self.words.title(model.title, is_own=model.is_own),
                 cause=text(cause),
             ),
             counts=one.teaches,

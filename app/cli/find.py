@@ -12,11 +12,12 @@ from app.causes.known import (
     carried_on,
     facts_known,
     find_symptom,
+    fitting,
     known_of,
     opening_state,
     symptoms,
 )
-from app.causes.picture import FaultWords
+from app.causes.picture import FaultWords, fault_words
 from app.causes.state import StepCard
 from app.cli.call import Call, Exit
 from app.services import Services
@@ -96,7 +97,10 @@ class _Finder:
 
     def run(self) -> int:
         """Find the machine and the complaint, then answer."""
-        models = load_fault_models()
+        words = fault_words(self.services.wording, self.services.household.path)
+        models = words.models
+        for said in words.not_taken():
+            self.call.output.warn(said)
         number: int | None = self.call.arguments.number
         judging = None
         if number is not None:
@@ -110,13 +114,13 @@ class _Finder:
         kind = None if judging is None else judging.facts.kind.code
         typed: str = self.call.arguments.symptom or ""
         if not typed:
-            return self._list(symptoms(models, kind))
+            return self._list(symptoms(models, kind), words)
         found = find_symptom(models, typed, kind)
         if len(found) != 1:
-            self._list(found or symptoms(models, kind))
+            self._list(found or symptoms(models, kind), words)
             return self._refuse(NONE_OF_THESE, typed=typed)
         try:
-            return self._answer(self._known(models, found[0], judging))
+            return self._answer(self._known(models, found[0], judging), words)
         except _SeenError as refused:
             self.call.output.warn(str(refused))
             return Exit.USAGE
@@ -125,17 +129,22 @@ class _Finder:
         self.call.output.warn(self.services.wording.text(said, **values))
         return Exit.USAGE
 
-    def _list(self, found: Sequence[Symptom]) -> int:
+    def _list(self, found: Sequence[Symptom], said: FaultWords) -> int:
         words, output = self.services.wording, self.call.output
         if output.as_json:
             rows = [
-                {"code": one.code, "title": words.text(one.title), "fits": words.text(one.fits)}
+                {
+                    "code": one.code,
+                    "title": words.text(one.title),
+                    "fits": words.text(one.fits),
+                    "own": one.is_own,
+                }
                 for one in found
             ]
             output.data({"schema": SCHEMA, "symptoms": rows})
             return Exit.DONE
         for one in found:
-            output.say(f"{one.code:<8} {words.text(one.title)}")
+            output.say(f"{one.code:<8} {said.title(one.title, is_own=one.is_own)}")
             output.say(textwrap.indent(words.text(one.fits), " " * 9))
         return Exit.DONE
 
@@ -158,7 +167,7 @@ class _Finder:
         for seen in symptom.seen:
             state = noticed(model, state, seen.reading, seen.outcome)
         if search is not None:
-            state = carried_on(model, state, search.steps)
+            state = carried_on(model, state, fitting(models, search).steps)
         for typed in self.call.arguments.seen or ():
             state = self._with(models, model, state, typed)
         return _Told(judging=judging, symptom=symptom, state=state, search=search)
@@ -197,13 +206,12 @@ class _Finder:
 
     # -- the answer ---------------------------------------------------------------------------
 
-    def _answer(self, told: _Told) -> int:
+    def _answer(self, told: _Told, words: FaultWords) -> int:
         model, state = told.symptom.model, told.state
         advice = next_step(model, state)
         if advice.kind in (AdviceKind.TEST, AdviceKind.CURE):
             plan = settled(set_up(model, state), budget=LOOKED_AT)
             advice = next_step(model, state, plan=plan)
-        words = FaultWords(words=self.services.wording, models=load_fault_models())
         card = words.card(model, state, advice)
         if self.call.output.as_json:
             self.call.output.data(
@@ -216,7 +224,7 @@ class _Finder:
     def _tell(self, told: _Told, advice: Advice, card: StepCard, words: FaultWords) -> None:
         text, output = self.services.wording.text, self.call.output
         model, state = told.symptom.model, told.state
-        title = text(told.symptom.title)
+        title = words.title(told.symptom.title, is_own=told.symptom.is_own)
         if told.judging is not None:
             title = f"{told.judging.facts.name}: {title}"
         output.tell(title)
@@ -270,7 +278,11 @@ def find_data(told: _Told, advice: Advice, card: StepCard, *, words: FaultWords,
     return {
         "schema": SCHEMA,
         "on": on.isoformat(),
-        "symptom": {"code": told.symptom.code, "title": words.words.text(told.symptom.title)},
+        "symptom": {
+            "code": told.symptom.code,
+            "title": words.words.text(told.symptom.title),
+            "own": told.symptom.is_own,
+        },
         "machine": None if told.judging is None else int(told.judging.facts.machine_id),
         "search": None if told.search is None else told.search.search_id,
         "known": list(words.known(model, state.record)),

@@ -285,12 +285,14 @@ class Desk(QObject):
 
     def _fault_sheet(self, number: int, machine_id: int, steps: tuple[PrintedStep, ...]) -> Made:
         """The steps of a search on paper; an older sheet leads to the search itself."""
+        from resources.own_faults import faults_beside
         from app.entry.fault_sheet import fault_sheet_wish  # no other sheet needs the models
 
         self._judging = self.judged(machine_id)
         if self._judging is None or not steps:
             return Step("fault", machine_id)
         return fault_sheet_wish(
+            models=faults_beside(self._hub.household.path).models,
             self._words,
             number=number,
             machine=self._judging.facts.name,

@@ -13,21 +13,25 @@ from app.pieces.form import Field, FieldSort
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.acts.fault_sheets import EnterFaultSheet, PrintedStep
-from resources.fault_models import load_fault_models
-from schedules.fault_facts import BLANK, ReadingId, SymptomId
+from schedules.fault_facts import BLANK, FaultModels, ReadingId, SymptomId
 
 
 def fault_sheet_wish(
-    words: Wording, *, number: int, machine: str, today: date, steps: tuple[PrintedStep, ...]
+    words: Wording,
+    *,
+    models: FaultModels,
+    number: int,
+    machine: str,
+    today: date,
+    steps: tuple[PrintedStep, ...],
 ) -> Wish | Said:
     """What was ticked on a fault sheet, step by step; what was not reached stays as it is."""
     ask = Questions(words)
-    models = load_fault_models().models
-    if not steps or any(SymptomId(one.symptom) not in models for one in steps):
+    if not steps or not all(_is_known(models, one) for one in steps):
         said = msg("Nothing on that sheet can be entered from here. Say it in the search itself.")
         return Said(words.text(said), "number")
     fields = (
-        *(_field(words, place, one) for place, one in enumerate(steps)),
+        *(_field(words, models, place, one) for place, one in enumerate(steps)),
         ask.field(
             "left_off",
             msg("What came off and still lies there, in order, one a line"),
@@ -60,8 +64,19 @@ def fault_sheet_wish(
     return Wish(page, make, step="fault")
 
 
-def _field(words: Wording, place: int, step: PrintedStep) -> Field:
-    model = load_fault_models().models[SymptomId(step.symptom)]
+def _is_known(models: FaultModels, step: PrintedStep) -> bool:
+    """Whether the model still holds what was printed."""
+    model = models.models.get(SymptomId(step.symptom))
+    if model is None:
+        return False
+    if step.place is None:
+        return any(one.reading_id == step.subject for one in model.tests)
+    cause = next((one for one in model.causes if one.cause_id == step.subject), None)
+    return cause is not None and step.place < len(cause.cures)
+
+
+def _field(words: Wording, models: FaultModels, place: int, step: PrintedStep) -> Field:
+    model = models.models[SymptomId(step.symptom)]
     if step.place is None:
         choices = [
             (str(one.outcome_id), words.text(one.text))

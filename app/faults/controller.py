@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QObject, Signal, SignalInstance
 
-from app.causes.known import find_symptom, known_of, symptoms
-from app.causes.picture import HELPED, FaultWords
+from app.causes.known import find_symptom, fitting, known_of, symptoms
+from app.causes.picture import HELPED, fault_words
 from app.causes.room_picture import SearchPicture
 from app.entry.desk import Desk
 from app.faults.answers import Answered
@@ -28,7 +28,6 @@ from models.facts.searches import Search, read_finds, read_searches, read_told
 from models.facts.settings import read_settings
 from models.words import SearchEnd
 from models.writer import Act
-from resources.fault_models import load_fault_models
 from resources.loader import Catalogue
 from schedules.fault_facts import CauseId, FaultModel, ReadingId, SymptomId
 from schedules.fault_search import Plan
@@ -64,7 +63,7 @@ class FaultController(QObject):
         super().__init__(parent)
         self._hub = hub
         self._view = view
-        self._words = FaultWords(words=words, models=load_fault_models())
+        self._words = fault_words(words, hub.household.path)
         self._forms = FaultForms(words=self._words)
         self._desk = Desk(hub=hub, place=view, words=words, catalogue=catalogue, parent=self)
         self._reading_ms = reading_ms
@@ -121,6 +120,8 @@ class FaultController(QObject):
         if self._number is None:
             return False
         number, on = self._number, self._hub.moment().today
+        self._words = fault_words(self._words.words, self._hub.household.path)
+        self._forms = FaultForms(words=self._words)
         models = self._words.models
         tools = frozenset(str(code) for code, fact in models.facts.items() if fact.assumed)
         try:
@@ -136,7 +137,10 @@ class FaultController(QObject):
         self._judging = judging
         if judging is None:
             return False
-        self._search = self._shown_search(searches)
+        known = tuple(
+            fitting(models, one) for one in searches if SymptomId(one.symptom) in models.models
+        )
+        self._search = shown_search(known, None if self._anew else self._search)
         self._picture = SearchPicture(
             words=self._words,
             judging=judging,
@@ -148,18 +152,6 @@ class FaultController(QObject):
         )
         self._show(notice)
         return True
-
-    def _shown_search(self, searches: tuple[Search, ...]) -> Search | None:
-        """The one that runs; else the newest, until another is begun."""
-        models = self._words.models.models
-        known = [one for one in searches if SymptomId(one.symptom) in models]
-        runs = next((one for one in known if one.closed_on is None), None)
-        if runs is not None:
-            return runs
-        shown = self._search
-        if shown is None or self._anew:
-            return None
-        return next((one for one in known if one.search_id == shown.search_id), None)
 
     def _show(self, notice: str = "") -> None:
         picture, judging = self._picture, self._judging
@@ -438,3 +430,11 @@ class FaultController(QObject):
         self._view.close_form()
         for signal, slot in self._joined():
             signal.disconnect(slot)
+
+
+def shown_search(known: tuple[Search, ...], shown: Search | None) -> Search | None:
+    """The one that runs; else the one that was shown, until another is begun."""
+    runs = next((one for one in known if one.closed_on is None), None)
+    if runs is not None or shown is None:
+        return runs
+    return next((one for one in known if one.search_id == shown.search_id), None)

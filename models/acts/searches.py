@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -21,8 +22,10 @@ from models.tables.searches import SearchRow, SearchStepRow
 from models.tables.work import FaultRow
 from models.words import SearchDoing, SearchEnd
 from resources.fault_models import load_fault_models
+from resources.own_faults import faults_beside
 from schedules.fault_facts import (
     BLANK,
+    OWN,
     CauseId,
     FactId,
     FaultModel,
@@ -55,7 +58,7 @@ class BeginSearch:
         """Raises Refused."""
         machine = machine_of(session, self.machine_id)
         day_of(machine.item, "on", self.on, moment.today)
-        model = model_of(self.symptom)
+        model = model_of(session, self.symptom)
         row = SearchRow(
             machine_id=machine.number,
             fault_id=self._fault(session, machine.number, model),
@@ -106,7 +109,7 @@ class AnswerTest:
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused."""
         row, name = _open_search(session, self.search_id)
-        model = model_of(row.symptom_code)
+        model = model_of(session, row.symptom_code)
         found = _check_outcome(model, self.reading, self.outcome)
         checked_day("on", self.on, first=row.begun_on, today=moment.today)
         noticed = self.noticed or not isinstance(found, FaultTest)
@@ -133,7 +136,7 @@ class CannotTest:
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused."""
         row, name = _open_search(session, self.search_id)
-        _reading(model_of(row.symptom_code), self.reading)
+        _reading(model_of(session, row.symptom_code), self.reading)
         checked_day("on", self.on, first=row.begun_on, today=moment.today)
         if _standing(session, row, self.reading, (SearchDoing.CANNOT,)):
             raise Refused(RefusedCode.NOTHING_CHANGED)
@@ -157,7 +160,7 @@ class TryCure:
     def run(self, session: Session, moment: Moment) -> Changes:
         """Raises Refused."""
         row, name = _open_search(session, self.search_id)
-        _check_cure(model_of(row.symptom_code), self.cause, self.place)
+        _check_cure(model_of(session, row.symptom_code), self.cause, self.place)
         checked_day("on", self.on, first=row.begun_on, today=moment.today)
         doing = SearchDoing.TRIED_BEFORE if self.before else SearchDoing.TRIED
         if self.helped:
@@ -301,7 +304,7 @@ class CloseSearch:
         row, name = _open_search(session, self.search_id)
         checked_day("on", self.on, first=row.begun_on, today=moment.today)
         if self.cause is not None:
-            _cause(model_of(row.symptom_code), self.cause)
+            _cause(model_of(session, row.symptom_code), self.cause)
         row.closed_on, row.ending = self.on, self.ending
         row.cause_code = self.cause
         row.teaches = self.teaches and self.cause is not None
@@ -333,9 +336,13 @@ class CountFind:
 # -- codes of the models ----------------------------------------------------------------------
 
 
-def model_of(symptom: str) -> FaultModel:
-    """The model of a symptom. Raises Refused UNKNOWN_CODE."""
+def model_of(session: Session, symptom: str) -> FaultModel:
+    """The model of a symptom, ours or one beside the file. Raises Refused UNKNOWN_CODE."""
     found = load_fault_models().models.get(SymptomId(symptom))
+    if found is None and symptom.startswith(OWN):
+        beside = session.connection().exec_driver_sql("PRAGMA database_list").first()
+        path = Path("" if beside is None else beside[2])
+        found = faults_beside(path).models.models.get(SymptomId(symptom)) if path.name else None
     if found is None:
         raise unknown("symptom", symptom)
     return found
