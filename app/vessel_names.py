@@ -1,4 +1,4 @@
-"""What a vessel is called: a machine's tank by its machine."""
+"""What a vessel is called, a machine's tank by its machine, and what becomes of what is in it."""
 
 from __future__ import annotations
 
@@ -24,3 +24,11 @@ def vessel_name(card: VesselCard, words: Wording) -> str:
 def empty_said(verdict: VesselVerdict, words: Wording) -> str:
     """What is said of a vessel that holds nothing: nobody may ever have said so."""
     return words.text(msg("empty")) if verdict.entered else words.text(msg("nothing entered"))
+
+
+def turn_said(verdict: VesselVerdict, words: Wording) -> str:
+    """From when on it is worse, and what it is then; "" where nothing worse is in sight."""
+    if verdict.next_band is None or verdict.next_band_on is None:
+        return ""
+    day = words.day_long(verdict.next_band_on)
+    return words.text(msg("from {day}: {band}"), day=day, band=words.band(verdict.next_band))

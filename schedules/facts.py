@@ -762,7 +762,8 @@ class LotVerdict:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VesselVerdict:
     """The fuel of a vessel on the day asked. `light_ends`: the mean of its lots, by volume.
-    `entered` False: it is not known to be empty, nobody ever said what is in it."""
+    `entered` False: it is not known to be empty, nobody ever said what is in it. `next_band`: what
+    it is from `next_band_on` on; None where no worse day is in sight."""
 
     vessel_id: VesselId
     name: str
@@ -781,6 +782,7 @@ class VesselVerdict:
     reason: Reason
     light_ends: Fraction | None = None
     entered: bool = True
+    next_band: Band | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -428,6 +428,7 @@ def judge_vessel(vessel: VesselFacts, *, on: date, table: FuelTable = FUEL_TABLE
     lost = contents.light_ends(contents.on)
     governed_by = contents.governs(band, contents.on) if unfit is None else unfit
     next_on = _next_band_on(contents, band)
+    next_band = None if next_on is None else contents.band(next_on)
     figures = ClockFigures(
         clock=governed_by,
         stale=shares.stale,
@@ -436,12 +437,7 @@ def judge_vessel(vessel: VesselFacts, *, on: date, table: FuelTable = FUEL_TABLE
         water_ul=vessel.water_ul,
         carried_ul=contents.carried_ul(),
     )
-    clocks = clock_grounds(
-        figures,
-        next_on=_date(next_on),
-        next_band=None if next_on is None else contents.band(next_on),
-        table=table,
-    )
+    clocks = clock_grounds(figures, next_on=_date(next_on), next_band=next_band, table=table)
     return VesselVerdict(
         vessel_id=vessel.vessel_id,
         name=vessel.name,
@@ -459,6 +455,7 @@ def judge_vessel(vessel: VesselFacts, *, on: date, table: FuelTable = FUEL_TABLE
         burn_on=_date(_burn_on(contents)),
         reason=_grounds(contents, band, on, tuple(clocks)),
         light_ends=figures.light_ends,
+        next_band=next_band,
     )
 
 

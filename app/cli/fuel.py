@@ -8,6 +8,7 @@ from app.cli.call import Call, Exit
 from app.cli.output import Output
 from app.cli.shapes import fuel_data
 from app.services import Services
+from app.vessel_names import turn_said
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.facts import Band, FuelSort, LotVerdict, VesselSort, VesselVerdict
@@ -79,9 +80,9 @@ def _tell_vessel(
     if rest:
         said = msg("and {volume} left over from older fills")
         output.say(wording.text(said, volume=wording.litres(rest)), depth=1)
-    if vessel.next_band_on is not None:
-        day = wording.day_long(vessel.next_band_on)
-        output.say(wording.text(msg("stays like this until {day}"), day=day), depth=1)
+    turns = turn_said(vessel, wording)
+    if turns:
+        output.say(turns, depth=1)
     if why:
         for line in wording.tree(vessel.reason)[1:]:
             source = f" [{line.source_text}]" if line.source_text else ""

@@ -141,7 +141,7 @@ def _missing(services: Services, wanted: Sequence[int], call: Call) -> list[str]
 def _tell(services: Services, page: Page, out: Path, call: Call) -> None:
     wording = services.wording
     what = wording.word(page.sort)
-    lines = [wording.text(msg("The {sheet} is written to {path}."), sheet=what, path=str(out))]
+    lines = [wording.text(msg("Written to {path}: {sheet}."), sheet=what, path=str(out))]
     if page.numbers:
         numbers = wording.listed(list(page.numbers.values()))
         lines.append(wording.text(msg("Its number, to enter what it says: {n}."), n=numbers))

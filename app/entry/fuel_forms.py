@@ -28,7 +28,7 @@ GONE = {
     "disposed": Gone.DISPOSED,
 }
 LOOKS = {f"look-{look}": look for look in Look}
-_PETROL = (FuelSort.E0, FuelSort.E5, FuelSort.E10, FuelSort.ALKYLATE)
+_PETROL = (FuelSort.UNKNOWN, FuelSort.E5, FuelSort.E10, FuelSort.E0, FuelSort.ALKYLATE)
 _MIX = (FuelSort.PREMIX, FuelSort.PREMIX_ALKYLATE)
 
 
@@ -53,7 +53,7 @@ def fuel_page(
     )
     burns = {vessel.burns for vessel in vessels}
     first = _MIX if burns == {FuelUse.TWO_STROKE} else _PETROL
-    sorts = tuple((str(sort), words.word(sort)) for sort in (*first, *_rest(first)))
+    sorts = tuple((str(sort), _sort_said(sort, first, words)) for sort in (*first, *_rest(first)))
     where = tuple(
         (str(vessel.vessel_id), f"{vessel.name}, {words.word(vessel.sort)}") for vessel in vessels
     )
@@ -81,6 +81,12 @@ def fuel_page(
         done=words.text(msg("Save")),
         cancel=words.text(msg("Cancel")),
     )
+
+
+def _sort_said(sort: FuelSort, first: tuple[FuelSort, ...], words: Wording) -> str:
+    if sort is FuelSort.UNKNOWN and first == _PETROL:
+        return words.text(msg("petrol, alcohol not known"))
+    return words.word(sort)
 
 
 def _rest(first: tuple[FuelSort, ...]) -> tuple[FuelSort, ...]:

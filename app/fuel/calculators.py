@@ -16,7 +16,7 @@ from app.wording.languages import msg
 from models.acts.fuel import Fill, Stabilise
 from schedules.facts import FuelSort, FuelUse
 from schedules.fuel import stabiliser_dose_ul
-from schedules.keeping import ETHANOL, FUEL_TABLE
+from schedules.keeping import ETHANOL, FUEL_TABLE, PUMP_AT_MOST
 from schedules.pouring import held_ul
 from schedules.premix import oil_ul, parts_of, petrol_ul
 from schedules.units import Quantity, Typed, Unit, convert
@@ -227,8 +227,9 @@ class Calculators:
 
     def _blend(self, one: Standing, name: str) -> Wish:
         words, ask = self.words, self.ask
-        now = one.verdict.ethanol or Fraction(0)
         held = held_ul(one.facts)
+        known = one.verdict.ethanol if held else Fraction(0)
+        now = PUMP_AT_MOST if known is None else known
 
         fields = (
             replace(
@@ -245,10 +246,16 @@ class Calculators:
             ask.day(self.forms.today),
             ask.note(),
         )
+        said = msg(
+            "{vessel} holds {held} with {share} alcohol. More than {limit} is not for engines."
+        )
+        if known is None:
+            said = msg(
+                "{vessel} holds {held}; nobody knows how much alcohol is in it, and it is reckoned "
+                "as up to {share}. More than {limit} is not for engines."
+            )
         lead = words.text(
-            msg(
-                "{vessel} holds {held} with {share} alcohol. More than {limit} is not for engines."
-            ),
+            said,
             vessel=name,
             held=words.litres(held),
             share=words.percent(now),

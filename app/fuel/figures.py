@@ -30,12 +30,13 @@ _OTHERS = {
     FuelSort.PREMIX: msg("mix"),
     FuelSort.PREMIX_ALKYLATE: msg("alkylate mix"),
     FuelSort.DIESEL: msg("diesel"),
+    FuelSort.UNKNOWN: msg("E?"),
 }
 
 
 def short_sort(sort: FuelSort, words: Wording) -> str:
-    """What a fuel is called where there is little room; nothing for one nobody can name."""
-    return _SHORT.get(sort) or (words.text(_OTHERS[sort]) if sort in _OTHERS else "")
+    """What a fuel is called where there is little room."""
+    return _SHORT.get(sort) or words.text(_OTHERS[sort])
 
 
 def texture_of(lot: LotVerdict) -> Texture:

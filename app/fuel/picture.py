@@ -12,7 +12,7 @@ from app.fuel.advice import Advice
 from app.fuel.figures import days_of, days_said, figure_of, short_sort
 from app.fuel.state import Chosen, EntryLine, FuelRoomState, LotLine, VesselLine
 from app.resting import rest_said
-from app.vessel_names import empty_said, vessel_name
+from app.vessel_names import empty_said, turn_said, vessel_name
 from app.wording.languages import msg
 from app.wording.lines import Line
 from app.wording.wording import Wording
@@ -22,6 +22,7 @@ from models.words import FuelDoing
 from schedules.band_course import BandDays
 from schedules.facts import (
     Band,
+    FuelSort,
     LotVerdict,
     VesselFacts,
     VesselId,
@@ -143,10 +144,8 @@ class FuelPicture:
         if there and verdict.band is not Band.GOOD:
             ground = words.word(verdict.governed_by)
             because = words.text(msg("because of {ground}"), ground=ground)
-        until = short = ""
+        until, short = turn_said(verdict, words), ""
         if verdict.next_band_on is not None:
-            said = msg("stays like this until {day}")
-            until = words.text(said, day=words.day_long(verdict.next_band_on, on=on))
             short = words.text(msg("until {day}"), day=words.day(verdict.next_band_on))
         age, ethanol, treated = self._age(verdict), self._ethanol(verdict), self._treated(verdict)
         if not there:
@@ -239,6 +238,7 @@ class FuelPicture:
 
     def _lot(self, lot: LotVerdict) -> LotLine:
         words = self.words
+        unknown = lot.sort is FuelSort.UNKNOWN
         bought = words.text(msg("day not known"))
         age = words.text(msg("age not known"))
         if lot.bought_on is not None and lot.age_days is not None:
@@ -253,7 +253,7 @@ class FuelPicture:
         return LotLine(
             bought=bought,
             amount=words.litres(lot.volume_ul),
-            sort=short_sort(lot.sort, words) or words.word(lot.sort),
+            sort=words.word(lot.sort) if unknown else short_sort(lot.sort, words),
             age=age,
             how=how,
             treated=treated,

@@ -10,6 +10,7 @@ from app.fuel.figures import figure_of, graduation_ul
 from app.fuel.picture import Standing, alcohol_said
 from app.fuel.state import PourPreview
 from app.pieces.asked import Said
+from app.vessel_names import turn_said
 from app.wording.languages import msg
 from app.wording.numbers import NBSP
 from app.wording.wording import Wording
@@ -141,9 +142,9 @@ class Pouring:
         lines = [name, amount, now]
         if was != now:
             lines[2] = words.text(msg("{band}, was: {before}"), band=now, before=was)
-        if after.lots and after.next_band_on is not None:
-            day = words.day_long(after.next_band_on)
-            lines.append(words.text(msg("stays like this until {day}"), day=day))
+        turns = turn_said(after, words) if after.lots else ""
+        if turns:
+            lines.append(turns)
         if after.lots and after.ethanol is not None and after.ethanol != before.ethanol:
             lines.append(alcohol_said(after.ethanol, words))
         return "\n".join(lines)

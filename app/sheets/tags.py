@@ -7,7 +7,7 @@ size. Black and white; the dates are the largest thing on it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.sheets.figures import Go, circle
 from app.sheets.labels import Words
@@ -117,7 +117,8 @@ def draw_tag(surface: Surface, tag: Tag, words: Words) -> None:
     lead = compose(tag.until_lead, LEAD, _ROOM, 2)
     write(surface, lead, _MARGIN, y)
     y += lead.height
-    until = compose(tag.until, _fitting(tag.until), _ROOM, 1)
+    large = _fitting(tag.until, DATE, _ROOM, _SMALLEST) or replace(DATE, size=_SMALLEST)
+    until = compose(tag.until, large, _ROOM, 1)
     write(surface, until, _MARGIN, y)
     y += until.height
     after = compose(tag.after, LABEL, _ROOM, 3)
@@ -151,20 +152,23 @@ def _fuel(surface: Surface, tag: Tag, y: float) -> float:
 _SMALLEST = 13
 
 
-def _fitting(text: str) -> Style:
-    """As large as goes on one line."""
-    for size in range(int(DATE.size), _SMALLEST - 1, -1):
-        style = Style(size=size, face=Face.BOLD, leading=1.1)
-        if len(compose(text, style, _ROOM, 2).lines) == 1:
-            return style
-    return Style(size=_SMALLEST, face=Face.BOLD, leading=1.1)
+def _fitting(text: str, style: Style, room: float, least: float) -> Style | None:
+    """As large as goes on one line; None where even the least is too large."""
+    size = style.size
+    while size >= least:
+        smaller = replace(style, size=size)
+        if len(compose(text, smaller, room, 2).lines) == 1:
+            return smaller
+        size -= 0.5
+    return None
 
 
 def _fact(surface: Surface, label: str, value: str, y: float) -> float:
     """A label with its value, or with a line to write on."""
     said = compose(label, LABEL, _COLUMN - 1.0, 2)
     if value:
-        shown = compose(value, VALUE, _ROOM - _COLUMN, 2)
+        room = _ROOM - _COLUMN
+        shown = compose(value, _fitting(value, VALUE, room, LABEL.size) or VALUE, room, 2)
         high = max(said.height, shown.height, 5.0)
         write(surface, said, _MARGIN, y + (VALUE.line - LABEL.line) / 2)
         write(surface, shown, _MARGIN + _COLUMN, y)

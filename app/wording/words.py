@@ -143,7 +143,7 @@ _THINGS: dict[type[StrEnum], Mapping[StrEnum, str]] = {
         FuelSort.PREMIX: msg("two-stroke mix"),
         FuelSort.PREMIX_ALKYLATE: msg("two-stroke mix on alkylate petrol"),
         FuelSort.DIESEL: msg("diesel"),
-        FuelSort.UNKNOWN: msg("fuel nobody can name"),
+        FuelSort.UNKNOWN: msg("fuel, sort and alcohol not known"),
     },
     FuelUse: {
         FuelUse.FOUR_STROKE: msg("plain petrol"),

@@ -205,7 +205,7 @@ def test_the_next_worse_band_comes_on_its_day(age_days: int, ahead: int) -> None
     verdict = judged(one)
     assert verdict.next_band_on == JUNE + days(ahead)
     assert judged(one, on=JUNE + days(ahead - 1)).band is verdict.band
-    assert judged(one, on=JUNE + days(ahead)).band is not verdict.band
+    assert judged(one, on=JUNE + days(ahead)).band is verdict.next_band is not verdict.band
 
 
 def test_nothing_is_worse_than_drain_that_only_waiting_brings() -> None:

@@ -234,6 +234,19 @@ def test_a_mix_is_reckoned_and_kept(shed: Shed) -> None:
     assert shown(view)["Mix"][1].startswith("5.1\u00a0L")
 
 
+def test_alcohol_that_nobody_knows_is_never_called_none(shed: Shed) -> None:
+    can(shed, "Red can", held=8, sort=FuelSort.UNKNOWN)
+    view = room(shed)
+    assert view._state is not None
+    assert view._state.chosen is not None
+    assert "alcohol not known" in view._state.chosen.lots[0].sort
+    assert "E?" in view._state.vessels[0].figure.layers[0].label
+    press(shed, view, "mix")
+    pick(shed, view, "blend")
+    assert view.form is not None
+    assert "nobody knows how much alcohol is in it" in view.form.page.lead
+
+
 def test_an_entry_is_put_right_or_struck_out(shed: Shed) -> None:
     can(shed, "Red can", held=8)
     view = room(shed)

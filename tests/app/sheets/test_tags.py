@@ -108,6 +108,12 @@ def test_six_on_a_sheet_and_the_same_bytes_twice(wording: Wording) -> None:
     assert "Can number 6" in pages[1]
 
 
+def test_how_much_is_in_it_stays_on_one_line(wording: Wording) -> None:
+    small = replace(vessel(fresh(volume_ul=300_000)), capacity_ul=400_000)
+    (page,) = text(drawn(wording, [tag(wording, small)], single=True))
+    assert "300 mL of 400 mL" in page.replace("\u00a0", " ")
+
+
 def test_long_names_stay_on_the_tag(wording: Wording) -> None:
     made = tag(wording, vessel(fresh()), name="The old green can behind the second door " * 2)
     with pdfplumber.open(BytesIO(drawn(wording, [made], single=True))) as book:
