@@ -13,6 +13,7 @@ from app.window import MainWindow
 if TYPE_CHECKING:
     from app.fault_door import FaultDoor
     from app.fuel.door import FuelDoor
+    from app.season.started import FailedStart
     from app.season_door import SeasonDoor
     from app.trials.door import TrialDoor
 
@@ -63,6 +64,10 @@ class Doors(QObject):
         self.shownFor.emit(number)
         self._fault_door().show(number)
 
+    def _show_failed(self, failed: FailedStart) -> None:
+        self.shownFor.emit(failed.machine_id)
+        self._fault_door().show_failed(failed)
+
     def show_worth(self, number: int) -> None:
         """Go and see what a machine is worth; 0: one on somebody's drive."""
         self._fault_door().show_worth(number)
@@ -99,6 +104,7 @@ class Doors(QObject):
             )
             self._season.leftFor.connect(self.leftFor)
             self._season.faultWanted.connect(self.show_faults)
+            self._season.startFailed.connect(self._show_failed)
         return self._season
 
     def show_trials(self, number: int) -> None:

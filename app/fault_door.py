@@ -3,6 +3,8 @@ with the file."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QStackedWidget
 
@@ -13,6 +15,8 @@ from app.faults.controller import FaultController
 from app.faults.labels import fault_labels
 from app.faults.view import FaultView
 from app.hub import Hub
+from app.pieces.form import Field, FieldSort
+from app.season.started import FailedStart
 from app.wording.wording import Wording
 from resources.loader import Catalogue
 
@@ -62,6 +66,32 @@ class FaultDoor(QObject):
         self._rooms.setCurrentWidget(self.view)
         self.view.focus_first()
         return True
+
+    def show_failed(self, failed: FailedStart) -> None:
+        """Go and look for why a machine did not start: what was seen is asked at once, filled in
+        as far as it is known. A search that runs already goes on instead."""
+        if not self.show(failed.machine_id):
+            return
+        search = self.controller.search
+        if search is not None and search.closed_on is None:
+            return
+        self.controller.act("new")
+        self.view.symptomChosen.emit(failed.complaint)
+        form = self.view.form
+        if form is not None:
+            known = {
+                one.name: Field(
+                    name=one.name,
+                    label=one.label,
+                    sort=FieldSort.TILES,
+                    choices=one.choices,
+                    default=one.outcome,
+                )
+                for one in failed.known
+            }
+            asked = [known.pop(one.name, one) for one in form.page.fields]
+            fields = (*asked[:-1], *known.values(), *asked[-1:])
+            self.view.show_form(replace(form.page, fields=fields))
 
     def show_worth(self, number: int) -> None:
         """Go and see whether a machine is worth it; 0: one that is not in the file."""

@@ -26,6 +26,7 @@ class SeasonDoor(QObject):
 
     leftFor = Signal(str)
     faultWanted = Signal(int)
+    startFailed = Signal(object)
 
     def __init__(
         self,
@@ -58,6 +59,7 @@ class SeasonDoor(QObject):
         self.controller.paperWanted.connect(self._print)
         window.restyled.connect(self.view.restyle)
         self.controller.faultWanted.connect(self.faultWanted)
+        self.controller.startFailed.connect(self.startFailed)
 
     @property
     def is_open(self) -> bool:

@@ -174,6 +174,7 @@ class _Reader:
             runs=_perhaps_flag(table, "runs"),
             stale=_perhaps_flag(table, "stale"),
             gates=_perhaps_flag(table, "gates"),
+            again=_perhaps_flag(table, "again"),
             sleep_from=table.whole("sleep_from") if table.has("sleep_from") else 0,
         )
         table.done()

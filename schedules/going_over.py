@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from schedules.along import brought_along
 from schedules.facts import (
     Consumable,
     MachineFacts,
@@ -84,9 +85,10 @@ def ask_to_go_over(
         for code in judging.verdict.each_use
         if judging.task(code).safety and judging.task(code).sort is TaskSort.CHECK
     }
+    along = brought_along(judging, now) - waits - passed_over
     ask = Ask(
         facts=facts,
-        tasks=frozenset(now | checks),
+        tasks=frozenset(now | checks | along),
         full=frozenset(now),
         gates=gates,
         band=worst_band(judging.verdict),

@@ -13,6 +13,7 @@ from enum import StrEnum
 from fractions import Fraction
 from itertools import pairwise
 
+from schedules.along import brought_along
 from schedules.facts import (
     Band,
     FeatureCode,
@@ -23,6 +24,7 @@ from schedules.facts import (
     MachineVerdict,
     Phase,
     Policy,
+    Rule,
     Season,
     Shelter,
     StorageFacts,
@@ -30,6 +32,7 @@ from schedules.facts import (
     TaskState,
     VesselSort,
 )
+from schedules.intervals import is_storage_act
 from schedules.plan import Judging, Limits, done_by_others, judge
 from schedules.seasons import calendar_of, thirds, windows_of
 from schedules.sitting import burns
@@ -256,15 +259,31 @@ def ask_to_put_away(
         sleep_days=days,
         grounds=grounds,
         band=band,
+        again=_went_out_again(facts, on, policy),
     )
+
+
+def _went_out_again(facts: MachineFacts, on: date, policy: Policy) -> bool:
+    """A late snowfall: put away so shortly before that what does not wear off still holds."""
+    last = max((one.put_away_on for one in facts.storage), default=None)
+    return last is not None and (on - last).days <= policy.repeat_days
+
+
+def _undone(rule: Rule, done: date | None, woken: date) -> bool:
+    """Whether getting it out undid the work, used or not: oil in the cylinder, a pump against
+    frost, a battery alone. What was done since then holds."""
+    return is_storage_act(rule) and done is not None and done <= woken
 
 
 def _to_do(judging: Judging, *, on: date, until: date, policy: Policy) -> set[TaskCode]:
     soon = max(on + timedelta(days=policy.coming_days), until)
+    woken = max((day for one in judging.facts.storage if (day := one.woken_on)), default=None)
     found: set[TaskCode] = set()
     for verdict in judging.verdict.tasks:
         task = judging.task(verdict.code)
-        if verdict.state is not TaskState.NOT_KNOWN and (verdict.due is None or verdict.due > soon):
+        is_near = verdict.due is not None and verdict.due <= soon
+        undone = woken is not None and _undone(task.rule, verdict.anchor, woken)
+        if not (is_near or undone or verdict.state is TaskState.NOT_KNOWN):
             continue
         at_the_end = Phase.END in task.rule.phases
         opened = task.opening in UNDERNEATH or (
@@ -273,4 +292,5 @@ def _to_do(judging: Judging, *, on: date, until: date, policy: Policy) -> set[Ta
         underneath = opened and not task.workshop and not task.rule.on_fault
         if at_the_end or (underneath and not task.rule.each_use):
             found.add(verdict.code)
+    found |= brought_along(judging, found)
     return found - done_by_others(judging, found)

@@ -253,6 +253,7 @@ class _Bench:
             and when.runs in (None, self.runs)
             and when.stale in (None, self._stale())
             and when.gates in (None, ask.gates)
+            and when.again in (None, ask.again)
             and ask.sleep_days >= when.sleep_from
         )
 

@@ -123,8 +123,9 @@ class When:
     any of these is to be done in this sitting; `opening`: some task of this sitting needs it;
     `under`: whether hands go in with the lead off before it runs; `runs`: whether the engine is
     run in this sitting; `stale`: whether the fuel in the tank is past use; `left`: any of these
-    was left off or open; `gates`: whether nothing may turn before the full looks; `sleep_from`:
-    days of sleep from which it is worth it.
+    was left off or open; `gates`: whether nothing may turn before the full looks; `again`: whether
+    it was put away a short while ago and only went out again; `sleep_from`: days of sleep from
+    which it is worth it.
     """
 
     burns: tuple[FuelUse, ...] = ()
@@ -143,6 +144,7 @@ class When:
     runs: bool | None = None
     stale: bool | None = None
     gates: bool | None = None
+    again: bool | None = None
     sleep_from: int = 0
 
 
@@ -244,6 +246,7 @@ class Ask:
     full work and not a look only. `until`: the last day of its sleep, None when
     nobody can say. `sleep_days`: how long it sleeps or slept. `band`: what its fuel is good for.
     `left`: what the tag says was left off or open. `gates`: full looks before anything turns.
+    `again`: it went out for a short while only, and what was done before still holds.
     """
 
     facts: MachineFacts
@@ -256,6 +259,7 @@ class Ask:
     band: Band | None = None
     left: frozenset[LeftCode] = frozenset()
     gates: bool = False
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -18,6 +18,19 @@ from schedules.facts import (
     TaskVerdict,
 )
 from schedules.plan import Judging
+
+# Before a part that somebody named in words of their own: no code of the catalogue has a colon.
+OWN_WORDS = "own:"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listed:
+    """What a step of a list that was begun uses up; the tasks it does."""
+
+    machine_id: MachineId
+    item: Consumable
+    codes: tuple[TaskCode, ...]
+    needed_on: date
 
 
 @dataclass
@@ -38,20 +51,23 @@ class _Need:
 
 
 def purchases(
-    fleet: Iterable[tuple[Judging, PreSeason]],
+    fleet: Sequence[tuple[Judging, PreSeason]],
     *,
     policy: Policy,
     on_shelf: Mapping[str, int],
+    begun: Iterable[Listed] = (),
 ) -> tuple[Purchase, ...]:
     """What the coming season needs beyond what lies ready, by order-by day, then part.
 
     Need = consumables of every task that falls due until the season's end, those brought forward
-    included, plus the kind's emergency spares. Of work done when worn only what is known to be
-    needed counts: a look may find it good.
+    included, plus the kind's emergency spares, what open jobs wait for, and what the steps of
+    lists that were `begun` use up. Of work done when worn only what is known to be needed counts:
+    a look may find it good.
     Order-by day = first day needed - lead days - shelf days.
     `on_shelf`: pieces by part. `buy_by` None: nothing dates it.
     """
     needs: dict[str, _Need] = {}
+    asked: set[tuple[MachineId, str]] = set()
     for judging, season in fleet:
         for verdict in _until_season_end(judging, season):
             task = judging.task(verdict.code)
@@ -63,9 +79,17 @@ def purchases(
                 day = _needed_on(verdict, season)
                 need.add(item.quantity, day, judging.facts.machine_id)
                 need.codes[verdict.code] = None
+                asked.add((judging.facts.machine_id, item.part))
+        _add_jobs(needs, judging)
         for spare in judging.facts.kind.spares:
             day = season.start_by
             _need(needs, spare).add(spare.quantity, day, judging.facts.machine_id)
+    there = {judging.facts.machine_id for judging, _season in fleet}
+    for each in begun:
+        if each.machine_id in there and (each.machine_id, each.item.part) not in asked:
+            need = _need(needs, each.item)
+            need.add(each.item.quantity, each.needed_on, each.machine_id)
+            need.codes |= dict.fromkeys(each.codes)
     found = [
         Purchase(
             part=part,
@@ -79,6 +103,15 @@ def purchases(
         if need.quantity > on_shelf.get(part, 0)
     ]
     return tuple(sorted(found, key=lambda found: (found.buy_by or date.max, found.part)))
+
+
+def _add_jobs(needs: dict[str, _Need], judging: Judging) -> None:
+    """The parts of open one-offs, each by the name it was given."""
+    due = {verdict.job_id: verdict.due for verdict in judging.verdict.jobs}
+    for job in judging.facts.jobs:
+        if job.part and job.job_id in due:
+            need = needs.setdefault(f"{OWN_WORDS}{job.part}", _Need(name=job.part))
+            need.add(1, due[job.job_id], judging.facts.machine_id)
 
 
 def _need(needs: dict[str, _Need], item: Consumable) -> _Need:

@@ -5,8 +5,9 @@ from __future__ import annotations
 
 from datetime import date
 
+from schedules.along import brought_along
 from schedules.facts import MachineFacts, Policy, Precedence, TaskCode, TaskSort
-from schedules.plan import Limits, judge, pre_season
+from schedules.plan import Limits, done_by_others, judge, pre_season
 from schedules.putting_away import worst_band
 from schedules.sitting_facts import Ask, LeftCode
 
@@ -34,6 +35,8 @@ def ask_to_get_out(
         verdicts = [*season.tasks, *(carried.verdict for carried in season.carried)]
         tasks = {verdict.code for verdict in verdicts}
         full = {verdict.code for verdict in verdicts if verdict.replacement}
+        tasks |= brought_along(judging, tasks)
+        tasks -= done_by_others(judging, tasks)
     for code in judging.verdict.each_use:
         task = judging.task(code)
         if task.safety and task.sort is TaskSort.CHECK:

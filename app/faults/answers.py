@@ -64,7 +64,8 @@ class Answered:
 
     def _begun(self, answers: Answers) -> Made:
         symptom = find_symptom(self.words.models, self.symptom)[0]
-        questions = {str(one.reading_id) for one in symptom.model.questions}
+        model = symptom.model
+        questions = {str(one.reading_id) for one in (*model.questions, *model.tests)}
         seen = {str(one.reading): str(one.outcome) for one in symptom.seen}
         seen |= {name: str(value) for name, value in answers.items() if name in questions and value}
         title = self.words.words.text(symptom.title)

@@ -10,7 +10,7 @@ from app.hub import Hub
 from app.pieces.asked import Said, choice
 from app.season.answering import Answering, Outcome, told
 from app.season.bench import BenchView
-from app.season.forms import SeasonForms
+from app.season.forms import COMPLAINT, SeasonForms
 from app.season.state import SeasonState
 from app.wording.wording import Wording
 from models.acts.runs import AnswerStep
@@ -20,9 +20,10 @@ from models.words import StepAnswer
 
 class BenchDesk(QObject):
     """Opens the bench view over the room and hands its answers to the file. `left`: the room is
-    wanted again."""
+    wanted again; `startFailed`: a start failed, at that card, with those answers."""
 
     left = Signal()
+    startFailed = Signal(object, object)
 
     def __init__(
         self,
@@ -109,7 +110,7 @@ class BenchDesk(QObject):
                 key,
                 answers,
                 run_id=self.view.run_id,
-                place=card.place,
+                card=card,
                 day=day,
                 by_whom=person,
             )
@@ -117,7 +118,11 @@ class BenchDesk(QObject):
             if self.view.form is not None:
                 self.view.form.refuse(made.text, made.field)
         elif isinstance(made, AnswerStep):
-            self._told(self._hub.perform(made))
+            outcome = self._hub.perform(made)
+            self._told(outcome)
+            if isinstance(outcome, Changes) and choice(answers, COMPLAINT):
+                self._leave()
+                self.startFailed.emit(card, answers)
 
     def _told(self, outcome: Outcome) -> None:
         """What was not taken is said where it was typed."""

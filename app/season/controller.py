@@ -7,17 +7,19 @@ from collections.abc import Callable, Mapping
 from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
 from app.hub import Hub
-from app.pieces.asked import Said
-from app.season.acts import begun, finished, first_fault, loose_at
+from app.pieces.asked import Said, choice
+from app.season.acts import finished, first_fault, loose_at
 from app.season.answering import Answering, Outcome, told
 from app.season.bench_desk import BenchDesk
-from app.season.forms import SeasonForms
+from app.season.choosing import Choosing
+from app.season.forms import COMPLAINT, SeasonForms
 from app.season.labels import season_labels
-from app.season.laying import Row, Wanted
-from app.season.over import jobs_after, jobs_before, unknown_choices, with_passed
-from app.season.picture import SeasonPicture, decided
+from app.season.laying import Row
+from app.season.over import jobs_after, unknown_choices
+from app.season.picture import SeasonPicture
 from app.season.reading import read_shed
 from app.season.sheet_desk import KEY, SheetDesk
+from app.season.started import failed_start
 from app.season.state import SeasonCard
 from app.season.view import SeasonView
 from app.wording.sittings import SittingWords
@@ -36,8 +38,8 @@ from models.words import StepAnswer
 from models.writer import Act
 from resources.loader import Catalogue
 from resources.storage import load_sitting_rules
-from schedules.facts import MachineId, TaskCode
-from schedules.sitting_facts import Ask, RunSort
+from schedules.facts import MachineId
+from schedules.sitting_facts import RunSort
 
 CLOCK_MS = 5000
 # The forms about a step; others that open in this room are not its own.
@@ -48,12 +50,13 @@ class SeasonController(QObject):
     """Keeps the room in step with the runs of the file.
 
     `leftFor`: the room is done with, and that act is wanted elsewhere ("" for none); `paperWanted`:
-    a paper of the machines that are shown.
+    a paper of the machines that are shown; `startFailed`: a `FailedStart`, to be looked into.
     """
 
     leftFor = Signal(str)
     paperWanted = Signal(str)
     faultWanted = Signal(int)
+    startFailed = Signal(object)
 
     def __init__(
         self, *, hub: Hub, view: SeasonView, words: Wording, catalogue: Catalogue, parent: QObject
@@ -68,11 +71,7 @@ class SeasonController(QObject):
         labels = season_labels(words)
         self._sheets = SheetDesk(hub=hub, said=self._said, catalogue=catalogue)
         self.bench = BenchDesk(hub=hub, forms=self._forms, words=words, labels=labels, parent=self)
-        self._sort = RunSort.PUTTING_AWAY
-        self._wanted: dict[MachineId, Wanted] = {}
-        self._gates = False
-        self._passed: dict[MachineId, frozenset[TaskCode]] = {}
-        self._day_only = False
+        self._choosing = Choosing()
         self._row: Row | None = None
         self._runs: tuple[RunFacts, ...] = ()
         self._loose: tuple[LeftOffFacts, ...] = ()
@@ -97,6 +96,7 @@ class SeasonController(QObject):
             (view.actWanted, self.act),
             (view.answered, self._answered),
             (view.formLeft, self._form_left),
+            (self.bench.startFailed, self._start_failed),
         )
 
     @property
@@ -109,7 +109,7 @@ class SeasonController(QObject):
         run = self._run()
         if run is not None:
             return tuple(one.machine_id for one in run.machines)
-        return tuple(self._wanted)
+        return tuple(self._choosing.wanted)
 
     # -- showing -------------------------------------------------------------------------------
 
@@ -117,7 +117,7 @@ class SeasonController(QObject):
         """Show the run of a machine, or the machines with that one chosen."""
         self._view.close_form()
         self._run_id = 0
-        self._wanted = {}
+        self._choosing.wanted = {}
         if not self._read():
             return
         here = MachineId(number)
@@ -127,9 +127,7 @@ class SeasonController(QObject):
         if run is not None:
             self._run_id = run.run_id
         elif self._row is not None and here in self._row.machines:
-            asleep = self._row.machines[here].almanac.laid_up
-            self._sort = RunSort.GETTING_OUT if asleep else RunSort.PUTTING_AWAY
-            self._wanted = {here: Wanted(machine_id=here)}
+            self._choosing.begin_with(self._row, here)
         self._show()
         self._view.focus_first()
 
@@ -147,7 +145,7 @@ class SeasonController(QObject):
         self._row, self._runs, self._loose = shed.row, shed.runs, shed.loose
         if self._answering is None or self._answering.settings != shed.settings:
             self._answering = Answering(hub=self._hub, words=self._words, settings=shed.settings)
-        self._wanted = {n: one for n, one in self._wanted.items() if n in shed.row.machines}
+        self._choosing.keep(shed.row)
         return True
 
     def _run(self) -> RunFacts | None:
@@ -165,8 +163,9 @@ class SeasonController(QObject):
         if run is None:
             self._run_id = 0
             going = tuple(one for one in self._runs if one.finished_on is None)
+            chosen = self._choosing
             state = picture.choosing(
-                self._sort, self._wanted, going, day_only=self._day_only, notice=notice
+                chosen.sort, chosen.wanted, going, day_only=chosen.day_only, notice=notice
             )
         else:
             now = self._hub.moment().now
@@ -188,30 +187,22 @@ class SeasonController(QObject):
     # -- choosing ------------------------------------------------------------------------------
 
     def _sort_chosen(self, sort: str) -> None:
-        self._sort = RunSort(sort)
-        row = self._row
-        if row is not None:
-            self._wanted = {n: one for n, one in self._wanted.items() if row.can(self._sort, n)}
+        self._choosing.choose_sort(RunSort(sort), self._row)
         self._show()
 
     def _machine_ticked(self, number: int, ticked: bool) -> None:  # noqa: FBT001  (a signal)
-        here = MachineId(number)
-        self._wanted.pop(here, None)
-        if ticked:
-            self._wanted[here] = Wanted(machine_id=here)
+        self._choosing.tick(MachineId(number), ticked=ticked)
         self._show()
 
     def _option_chosen(self, number: int, name: str, value: str) -> None:
-        here = MachineId(number)
-        if here in self._wanted:
-            self._wanted[here] = decided(self._wanted[here], name, value)
-            self._show()
+        self._choosing.decide(MachineId(number), name, value)
+        self._show()
 
     def _not_yet(self, number: int) -> None:
         self._perform(SayNotYet(machine_id=number, day=self._hub.moment().today))
 
     def _day_only_chosen(self, chosen: bool) -> None:  # noqa: FBT001  (a signal)
-        self._day_only = chosen
+        self._choosing.day_only = chosen
 
     def _go_on(self, run_id: int) -> None:
         self._run_id = run_id
@@ -220,26 +211,15 @@ class SeasonController(QObject):
 
     # -- laying the list down ------------------------------------------------------------------
 
-    def _asks(self) -> tuple[Ask, ...]:
-        if self._row is None:
-            return ()
-        return self._row.asks(
-            self._sort,
-            tuple(self._wanted.values()),
-            gates=self._gates,
-            with_list=not self._day_only,
-            passed=self._passed,
-        )
-
     def _lay(self) -> None:
         """First what the list hangs on, if nobody has said; then the list."""
-        row, picture = self._row, self._picture()
-        if row is None or picture is None or not self._wanted:
+        row, picture, chosen = self._row, self._picture(), self._choosing
+        if row is None or picture is None or not chosen.wanted:
             self._show()
             return
-        asked = row.asked(self._sort, self._asks())
+        asked = row.asked(chosen.sort, chosen.asks(row))
         if asked:
-            names = {number: picture.name(number) for number in self._wanted}
+            names = {number: picture.name(number) for number in chosen.wanted}
             self._view.show_form(self._forms.built(asked, names))
             return
         self._begin()
@@ -248,17 +228,14 @@ class SeasonController(QObject):
         row = self._row
         if row is None:
             return
-        asks, on = self._asks(), self._hub.moment().today
-        steps = with_passed(row.laid(self._sort, asks), self._sort, self._passed)
-        jobs = jobs_before(row, self._sort, list(self._wanted), self._passed, self._said)
-        act = begun(self._sort, asks, steps, on=on, by_whom=self._person, jobs=jobs)
-        outcome = self._hub.perform(act)
+        on, person = self._hub.moment().today, self._person
+        outcome = self._hub.perform(self._choosing.begun(row, self._said, on=on, by_whom=person))
         if not isinstance(outcome, Changes):
             self._told(outcome)
             return
         self._view.close_form()
         self._run_id = next(number for area, number in outcome.ids if area is Area.RUNS)
-        self._wanted = {}
+        self._choosing.wanted = {}
         self.reload()
         self._view.focus_first()
 
@@ -288,9 +265,9 @@ class SeasonController(QObject):
             self.leftFor.emit("" if name == "back" else name)
 
     def _lay_wanted(self) -> None:
-        row = self._row
-        if self._sort is RunSort.GOING_OVER and self._wanted and row is not None:
-            unknown = {number: row.unknown(number) for number in self._wanted}
+        row, chosen = self._row, self._choosing
+        if chosen.sort is RunSort.GOING_OVER and chosen.wanted and row is not None:
+            unknown = {number: row.unknown(number) for number in chosen.wanted}
             choices = unknown_choices(row.machines, unknown, self._said)
             self._view.show_form(self._forms.gates(choices))
         else:
@@ -359,8 +336,8 @@ class SeasonController(QObject):
                     return
             self._begin()
         elif key == "gates":
-            self._gates = self._forms.made_gates(answers)
-            self._passed = self._forms.made_passed(answers)
+            self._choosing.gates = self._forms.made_gates(answers)
+            self._choosing.passed = self._forms.made_passed(answers)
             self._lay()
         elif key == "kept":
             self._finish(answers)
@@ -377,7 +354,7 @@ class SeasonController(QObject):
             key,
             answers,
             run_id=run.run_id,
-            place=card.place,
+            card=card,
             day=self._hub.moment().today,
             by_whom=self._person,
         )
@@ -389,6 +366,15 @@ class SeasonController(QObject):
                 self.leftFor.emit("")
             else:
                 self._view.focus_first()
+                self._start_failed(card, answers)
+
+    def _start_failed(self, card: SeasonCard, answers: Mapping[str, object]) -> None:
+        """Straight on to the search for the fault, when that is what was said of the step."""
+        run, row, complaint = self._run(), self._row, choice(answers, COMPLAINT)
+        if run is not None and row is not None and complaint:
+            number = run.steps[card.place].machine_ids[0]
+            on, words = self._hub.moment().today, self._words
+            self.startFailed.emit(failed_start(run, row.machines[number], complaint, words, on=on))
 
     def enter_sheet(self, number: int) -> None:
         """Ask what a storage sheet says that was worked through."""

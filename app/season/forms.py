@@ -20,6 +20,7 @@ from schedules.going_over import needs_gates
 from schedules.sitting_facts import FeatureAsked
 
 YES, NO = "yes", "no"
+COMPLAINT = "complaint"
 WAYS: Mapping[str, str] = {
     "part": msg("A part is missing"),
     "tool": msg("A tool is missing"),
@@ -186,12 +187,18 @@ class SeasonForms:
         )
 
     def fault(self, card: SeasonCard) -> FormPage:
-        """What was found wrong."""
+        """What was found wrong; of a start that failed what it looks like, for the search."""
         return self._page(
             "fault",
             self._text(msg("Found at: {step}"), step=card.name),
             (
-                Field(name="text", label=self._text(msg("What is wrong?"))),
+                *self._complaint(card),
+                Field(
+                    name="text",
+                    label=self._text(msg("In your own words"))
+                    if card.starts
+                    else self._text(msg("What is wrong?")),
+                ),
                 Field(
                     name="stops_use",
                     label=self._text(msg("It must not be used like this")),
@@ -205,6 +212,21 @@ class SeasonForms:
                 ),
             ),
             lead=card.stop,
+        )
+
+    def _complaint(self, card: SeasonCard) -> tuple[Field, ...]:
+        if not card.starts:
+            return ()
+        other = ("", self._text(msg("something else")))
+        return (
+            Field(
+                name=COMPLAINT,
+                label=self._text(msg("What does it do?")),
+                sort=FieldSort.TILES,
+                choices=(*card.starts, other),
+                default=card.starts[0][0],
+                hint=self._text(msg("The search for it begins at once, with what is known.")),
+            ),
         )
 
     def cannot_in_gloves(self, card: SeasonCard) -> FormPage:
@@ -277,25 +299,30 @@ class SeasonForms:
         answers: Mapping[str, object],
         *,
         run_id: int,
-        place: int,
+        card: SeasonCard,
         day: date,
         by_whom: str,
     ) -> AnswerStep | LeaveRun | Said:
-        """The act of a form about a step."""
+        """The act of a form about a step. A start that failed is named as the search for it is, so
+        that both are one fault; what is said beside it stands at the step."""
         if key == "stop":
             return LeaveRun(run_id=run_id, day=day, waits_for=text(answers, "waits_for"))
         if key == "cannot" and not text(answers, "why"):
             return Said(self._text(msg("Say in a word why, for whoever goes on with it.")), "why")
-        if not text(answers, "text"):
+        why, said = text(answers, "why"), text(answers, "text")
+        named = dict(card.starts).get(choice(answers, COMPLAINT), "") if key == "fault" else ""
+        if named:
+            why, said = said, named
+        if not said:
             return Said(self._text(msg("Say it in a few words.")), "text")
         return AnswerStep(
             run_id=run_id,
-            place=place,
+            place=card.place,
             day=day,
             answer=StepAnswer.CANNOT if key == "cannot" else StepAnswer.FAULT,
             by_whom=by_whom,
-            why=text(answers, "why"),
-            text=text(answers, "text"),
+            why=why,
+            text=said,
             stops_use=bool(answers.get("stops_use")),
             part=text(answers, "part"),
         )

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from app.fleet.names import plain_name
 from app.season.figures import asked_figures
 from app.season.laying import MANY_UNKNOWN, Row, Wanted
+from app.season.started import complaints
 from app.season.state import (
     LooseLine,
     MachineLine,
@@ -347,6 +348,7 @@ class SeasonPicture:
             figures=asked_figures(
                 step.tasks, [self.row.machines[n] for n in step.machine_ids], words
             ),
+            starts=complaints(step.code, self.row.machines[step.machine_ids[0]], words),
         )
 
     def clocks(self, run: RunFacts, now: datetime) -> tuple[str, ...]:

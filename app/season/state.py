@@ -43,7 +43,8 @@ class FigureAsk:
 class SeasonCard:
     """The current step, large. `cautions` stand above everything else of it; `wait` says what runs
     on by itself, `clock` names the button that starts its clock ("": it runs, or there is none).
-    `figures`: what it measures."""
+    `figures`: what it measures; `starts`: what it may look like, by code, when it starts a machine
+    and that fails."""
 
     place: int
     counter: str
@@ -58,6 +59,7 @@ class SeasonCard:
     wait: str
     clock: str
     figures: tuple[FigureAsk, ...] = ()
+    starts: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -173,7 +173,8 @@ class AnswerStep:
 
     `measured`: what the step found, by machine, as it stands once the step is done. `clock`: what
     the step waits for runs from now on. A fault found when putting away that does not stop use
-    becomes work for the off season, too; `part` is what that needs.
+    becomes work for the off season, too; any other becomes a job that waits for `part`, if it needs
+    one.
     """
 
     run_id: int
@@ -241,12 +242,14 @@ class AnswerStep:
             ).run(session, moment)
             step.fault_id = next(number for area, number in fault.ids if area is Area.FAULTS)
             touched = list(fault.ids)
-            if sort is RunSort.PUTTING_AWAY and not self.stops_use:
+            off_season = sort is RunSort.PUTTING_AWAY and not self.stops_use
+            if off_season or self.part:
                 job = NoteJob(
                     machine_id=step.machine_id,
                     text=self.text,
                     noted_on=self.day,
-                    phase=Phase.OFF,
+                    phase=Phase.OFF if off_season else None,
+                    waits_for="" if off_season else self.part,
                     part=self.part,
                     fault_id=step.fault_id,
                 ).run(session, moment)

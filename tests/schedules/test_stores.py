@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 
 from resources.loader import load_catalogue
 from schedules.facts import (
+    Consumable,
     HoursFacts,
     ItemFacts,
     ItemId,
     ItemSort,
+    JobFacts,
+    JobId,
     KindCode,
     LimitCode,
     LimitReading,
@@ -22,7 +26,7 @@ from schedules.facts import (
     TaskCode,
 )
 from schedules.plan import Judging, judge, pre_season
-from schedules.stores import purchases
+from schedules.stores import Listed, purchases
 
 ON = date(2025, 9, 1)
 CATALOGUE = load_catalogue()
@@ -97,3 +101,34 @@ def test_what_lies_on_the_shelf_is_not_bought_and_two_machines_add_up() -> None:
     assert bought(thrower(1), thrower(2), shelf={part: single.quantity})[part].quantity == (
         single.quantity
     )
+
+
+def test_the_part_of_an_open_job_is_bought_by_the_name_it_was_given() -> None:
+    judging = thrower()
+    job = JobFacts(
+        job_id=JobId(1), text="Hose", noted_on=ON, due_on=date(2025, 9, 20), minutes=5, part="hose"
+    )
+    facts = replace(judging.facts, jobs=(job,))
+    found = bought(judge(facts, on=ON, policy=Policy(), limits=CATALOGUE.limits))
+    hose = found["own:hose"]
+    assert (hose.name, hose.quantity, hose.machine_ids) == ("hose", 1, (MachineId(1),))
+    assert hose.buy_by == date(2025, 9, 20) - timedelta(days=13)
+
+
+def test_the_steps_of_a_list_that_was_begun_buy_what_nothing_else_asks_for() -> None:
+    judging = thrower()
+    season = pre_season(judging, precedence=CATALOGUE.precedence)
+    oil = CATALOGUE.tasks[TaskCode("E4-02")].consumables[0]
+    mesh = Consumable(part="fuel-hose", name="fuel hose", quantity=2)
+    listed = [
+        Listed(machine_id=MachineId(n), item=item, codes=(TaskCode("E4-02"),), needed_on=ON)
+        for n, item in ((1, oil), (1, mesh), (9, mesh))
+    ]
+
+    def quantities(*begun: Listed) -> dict[str, int]:
+        found = purchases([(judging, season)], policy=Policy(), on_shelf={}, begun=begun)
+        return {one.part: one.quantity for one in found}
+
+    before, after = quantities(), quantities(*listed)
+    assert before[oil.part] == after[oil.part]  # it is due anyhow, and is bought once
+    assert after == before | {"fuel-hose": 2}  # the ninth machine is none of these

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLabel
 
 from app.pieces.caution import CautionPanel
 from app.pieces.tiles import Picks
+from app.season.parts import parts_of_runs
 from app.season.view import SeasonView
 from app.wording.sittings import SittingWords
 from models.acts.answers import AnswerFeatures
@@ -294,11 +295,17 @@ def test_a_first_going_over_leaves_its_jobs_and_sets_the_plan(shed: Shed) -> Non
         shed.bot.mouseClick(view.form.done_button, Qt.MouseButton.LeftButton)
     with hub.read() as session:
         jobs = read_fleet(session, on=on, catalogue=CATALOGUE)[0].jobs
+        runs = read_runs(session)
+    listed = parts_of_runs(runs, CATALOGUE)
+    assert "engine-oil" in {one.item.part for one in listed}
+    assert {one.machine_id for one in listed} == {number}
     bought, waits = jobs
     assert "engine oil" in bought.text
     assert bought.due_on == on
     assert waits.phase is Phase.OFF
     through(view)
+    with hub.read() as session:
+        assert not parts_of_runs(read_runs(session), CATALOGUE)
     finish(shed, view)
     with hub.read() as session:
         facts = read_fleet(session, on=on, catalogue=CATALOGUE)[0]

@@ -11,12 +11,14 @@ import pytest
 
 from models.acts.fuel import AddVessel, Fill
 from models.acts.jobs import NoteJob
+from models.acts.readings import Measured
 from models.acts.runs import (
     AnswerStep,
     BeginRun,
     FinishRun,
     Kept,
     LeaveRun,
+    Renewed,
     RunMachine,
     SayNotYet,
     StartTimer,
@@ -30,15 +32,24 @@ from models.facts.runs import RunFacts, read_left_off, read_not_yet, read_runs
 from models.file import create_household
 from models.moment import Moment
 from models.tables.fuel import FuelEventRow
-from models.tables.work import FaultRow, JobRow, StorageSpellRow, WorkLineRow, WorkRow
+from models.tables.runs import RunTimerRow
+from models.tables.work import (
+    FaultRow,
+    JobRow,
+    LimitReadingRow,
+    StorageSpellRow,
+    WorkLineRow,
+    WorkRow,
+)
 from models.words import FuelDoing, LineOutcome, StepAnswer
+from models.writer import Act
 from resources.loader import load_catalogue
 from resources.storage import load_sitting_rules
 from schedules.facts import FuelSort, FuelUse, Policy, TaskState, VesselSort
 from schedules.plan import judge_machine
 from schedules.putting_away import ask_to_put_away
 from schedules.sitting import lay_down, remaining
-from schedules.sitting_facts import Ask, FuelEffect, FuelRoute, RunSort, Step
+from schedules.sitting_facts import Ask, FuelEffect, FuelRoute, RunSort, Step, StepKey
 from schedules.waking import ask_to_get_out
 from tests.models.acts.shed import Shed, number_of
 
@@ -362,32 +373,71 @@ def test_looks_after_a_going_over_are_jobs(shed: Shed):
     assert not shed.rows(StorageSpellRow)
 
 
-def test_undoing_a_run_made_in_one_sitting_restores_the_file(shed: Shed):
-    before = shed.held()
-    chance = random.Random(5)
+def test_ticked_by_hand_the_rest_is_the_same_rest_and_undone_the_file_is_as_it_was(shed: Shed):
+    """All that a run can bring: ticks, jobs, faults, parts, figures, a clock, a stop, fuel."""
     writer = shed.household.need_writer()
-    steps = given(away(shed, 1))
-    made = [
-        BeginRun(
-            sort=RunSort.PUTTING_AWAY,
-            day=shed.today,
-            machines=(RunMachine(machine_id=1, route=FuelRoute.RUN_EMPTY),),
-            steps=steps,
+    tank = AddVessel(
+        name="tank",
+        sort=VesselSort.TANK,
+        capacity_ul=2_500_000,
+        came_on=date(2020, 1, 15),
+        machine_id=1,
+    )
+    number = number_of(writer.run(tank, moment=shed.moment), Area.FUEL)
+    petrol = Fill(vessel_id=number, day=shed.today, sort=FuelSort.E10, volume_ul=900_000)
+    writer.run(petrol, moment=shed.moment)
+    before = shed.held()
+    steps = away(shed, 1, route=FuelRoute.FULL_TREATED)
+    machines = (RunMachine(machine_id=1, route=FuelRoute.FULL_TREATED),)
+    sort, on = RunSort.PUTTING_AWAY, shed.today
+    acts: list[Act] = [BeginRun(sort=sort, day=on, machines=machines, steps=given(steps))]
+    worn = Measured(task="S2-06", limit="L20", amount=0, after_work=True)
+    chance = random.Random(5)
+    others = (StepAnswer.CANNOT, StepAnswer.FAULT, StepAnswer.NOT_APPLICABLE)
+    for place, step in enumerate(steps):
+        chosen = chance.choice(others) if chance.random() < 0.25 else StepAnswer.DONE
+        if step.fuel is not None or "S2-06" in step.records or step.wait_minutes:
+            chosen = StepAnswer.DONE
+        acts.append(
+            AnswerStep(
+                run_id=1,
+                place=place,
+                day=on,
+                answer=chosen,
+                why="because" if chosen is not StepAnswer.FAULT else "",
+                text="a thing",
+                part="a bolt" if chosen is StepAnswer.FAULT else "",
+                measured=((1, worn),) if "S2-06" in step.records else (),
+                clock=bool(step.wait_minutes),
+            )
         )
-    ]
-    writer.run(made[0], moment=shed.moment)
-    count = 1
-    for place in range(len(steps)):
-        chosen = chance.choice(list(StepAnswer))
-        act = AnswerStep(
-            run_id=1, place=place, day=shed.today, answer=chosen, why="because", text="a thing"
-        )
+    acts.insert(9, LeaveRun(run_id=1, day=on, waits_for="snow"))
+    kept = (Kept(machine_id=1, left_code="key-out", kept="hook 3"),)
+    new = (Renewed(machine_id=1, task="E4-02", part="engine-oil"),)
+    acts.append(FinishRun(run_id=1, day=on, minutes=80, kept=kept, renewed=new))
+    answered: set[StepKey] = set()
+    for act in acts:
         writer.run(act, moment=shed.moment)
-        count += 1
-    writer.run(FinishRun(run_id=1, day=shed.today), moment=shed.moment)
-    for _ in range(count + 1):
+        if isinstance(act, AnswerStep):
+            answered.add(steps[act.place].key)
+        left_now = remaining(steps, frozenset(answered))
+        assert [one.key for one in read(shed, 1).remaining] == [step.key for step in left_now]
+    for table in (WorkRow, StorageSpellRow, FuelEventRow, LimitReadingRow, RunTimerRow, JobRow):
+        assert shed.rows(table), table
+    for _act in acts:
         assert writer.undo(moment=shed.moment) is not None
     assert shed.held() == before
+
+
+@pytest.mark.parametrize("sort", [RunSort.GOING_OVER, RunSort.PUTTING_AWAY])
+def test_a_part_that_a_fault_needs_is_a_job_whatever_the_run_is_for(shed: Shed, sort: RunSort):
+    step = StepGiven(code="B-01" if sort is RunSort.GOING_OVER else "P-01", machine_ids=(1,))
+    machines = (RunMachine(machine_id=1),)
+    shed.run(BeginRun(sort=sort, day=shed.today, machines=machines, steps=(step,)))
+    fault = StepAnswer.FAULT
+    answer(shed, 1, 0, answer=fault, text="Hose cracked", part="fuel hose", stops_use=True)
+    (job,) = shed.rows(JobRow)
+    assert (job.part, job.waits_for, job.phase) == ("fuel hose", "fuel hose", None)
 
 
 def test_not_yet_is_kept(shed: Shed):
