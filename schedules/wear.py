@@ -49,7 +49,8 @@ class WearOutlook:
 
     `no_forecast` says why there is none; then the three are None. `latest` is None when the part
     may as well last for ever. `rate` is the change a unit of the axis, in the limit's stored
-    unit, without sign; `weight_known` the share of the known rate in it.
+    unit, without sign; `weight_known` the share of the known rate in it. `paces`, where a known
+    rate is in it: the slowest and the fastest rate of the interval, never below nought.
     """
 
     points: tuple[Point, ...]
@@ -61,6 +62,7 @@ class WearOutlook:
     latest: float | None = None
     rate: float | None = None
     weight_known: float = 0.0
+    paces: tuple[float, float] | None = None
     fit: Fit | None = None
 
 
@@ -179,6 +181,7 @@ def _by_known(
     if middle == inf or middle < 0:
         return WearOutlook(points=series, bound=bound, no_forecast=NoForecast.WRONG_WAY)
     sure = rate.mean > _SURE * rate.deviation
+    swing = NormalDist().inv_cdf((1 + LEVEL) / 2) * rate.deviation
     start = float(first_x)
     return WearOutlook(
         points=series,
@@ -189,4 +192,5 @@ def _by_known(
         latest=start + late if sure else None,
         rate=rate.mean,
         weight_known=rate.weight_known,
+        paces=(max(0.0, rate.mean - swing), rate.mean + swing),
     )

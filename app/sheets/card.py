@@ -28,6 +28,8 @@ from app.sheets.pieces import (
     text_block,
     tick_box,
 )
+from app.sheets.plot import PlotRows
+from app.sheets.plots import plots_block
 from app.sheets.surface import (
     BOX,
     HAIR,
@@ -51,6 +53,7 @@ CARD_STEP = Style(size=14, leading=1.28, heavy=Face.BOLD)
 CARD_HEAD = Style(size=15, face=Face.BOLD, leading=1.3)
 ASK = Style(size=12.5, face=Face.SEMIBOLD, heavy=Face.BOLD, leading=1.22)
 _LOG_PITCH = 7.4
+_PLOT, _PLOT_SCALE = 44.0, 0.8
 # A front grows into its room; a side is set smaller when its words do not fit, since nothing is
 # ever left out of a card.
 _LARGER = (1.2, 1.15, 1.1, 1.05)
@@ -99,6 +102,7 @@ class Card:
     facts: tuple[Fact, ...] = ()
     each_time: Text = ""
     putting_away: Text = ""
+    plot: PlotRows | None = None
     log: Log | None = None
     ring: tuple[Fact, ...] = ()
     printed: str = ""
@@ -133,8 +137,8 @@ def _folded(surface: Surface, card: Card, size: Size, words: Words) -> None:
     surface.mark(card.machine[:60], 0)
     surface.line(half.width, 4, half.width, size.height - 4, HAIR, (2.0, 2.0))
     left, right = (Placed(surface, start, 0.0, 1.0) for start in (0.0, half.width))
-    _side(left, half, lambda width: back(card, width, words), _SMALLER, words)
-    _side(right, half, lambda width: front(card, width, words), _LARGER + _SMALLER, words)
+    _side(left, half, _backs(card, words), words)
+    _side(right, half, _fronts(card, words), words)
 
 
 def _full(surface: Surface, card: Card, size: Size, words: Words) -> None:
@@ -143,23 +147,35 @@ def _full(surface: Surface, card: Card, size: Size, words: Words) -> None:
     on = Placed(surface, 0.0, 0.0, scale)
     surface.page(size)
     surface.mark(card.machine[:60], 0)
-    _side(on, half, lambda width: front(card, width, words), _LARGER + _SMALLER, words)
+    _side(on, half, _fronts(card, words), words)
     surface.page(size)
-    _side(on, half, lambda width: back(card, width, words), _SMALLER, words)
+    _side(on, half, _backs(card, words), words)
 
 
-def _side(
-    surface: Surface,
-    half: Size,
-    blocks: Callable[[float], list[Block]],
-    scales: tuple[float, ...],
-    words: Words,
-) -> None:
+Way = tuple[float, Callable[[float], list[Block]]]
+"""A scale, and what is set at it into a width."""
+
+
+def _fronts(card: Card, words: Words) -> list[Way]:
+    return [(scale, lambda width: front(card, width, words)) for scale in _LARGER + _SMALLER]
+
+
+def _backs(card: Card, words: Words) -> list[Way]:
+    """The course of a part is shown while everything stays large enough beside it."""
+    bare: list[Way] = [(scale, lambda width: back(card, width, words)) for scale in _SMALLER]
+    if card.plot is None:
+        return bare
+    large = [scale for scale in _SMALLER if scale >= _PLOT_SCALE]
+    whole: list[Way] = [(at, lambda width: back(card, width, words, plot=True)) for at in large]
+    return whole + bare
+
+
+def _side(surface: Surface, half: Size, ways: Sequence[Way], words: Words) -> None:
     """One side within its half page, set smaller when its words need it."""
     top = MARGIN + _HOLE + 1.0
     width, room = half.width - 2 * MARGIN, half.height - MARGIN - top
     middle = half.width / 2
-    for scale in scales:
+    for scale, blocks in ways:
         body = blocks(width / scale)
         if sum(block.height for block in body) <= room / scale:
             (page,) = lay_out(body, lambda _page, scale=scale: room / scale)
@@ -224,8 +240,8 @@ def _step(number: str, step: Text, width: float) -> Block:
 # -- the back ---------------------------------------------------------------------------------
 
 
-def back(card: Card, width: float, words: Words) -> list[Block]:
-    """What to try if it will not start, what fits, and a log to write in."""
+def back(card: Card, width: float, words: Words, *, plot: bool = False) -> list[Block]:
+    """What to try if it will not start, what fits, how a part wears, and a log to write in."""
     body: list[Block] = []
     if card.questions:
         body.append(text_block(words(msg("If it will not start")), CARD_HEAD, width, keep=True))
@@ -242,6 +258,9 @@ def back(card: Card, width: float, words: Words) -> list[Block]:
     if said:
         body.append(rule_line(width, HEAD, above=0.8, below=1.2))
         body += [part for text in said for part in (text_block(text, BODY, width), air(0.7))]
+    if plot and card.plot is not None:
+        body += [rule_line(width, HEAD, above=0.8, below=0.6)]
+        body.append(plots_block([card.plot], width, _PLOT))
     if card.log:
         body += [rule_line(width, HEAD, above=0.8, below=1.0), _log(card.log, 3, width)]
     if card.ring:

@@ -11,6 +11,7 @@ from app.sheets.lettering import Run, Text, starred, strong
 from app.sheets.pieces import Caution, Fact
 from app.sheets.said import Phrases, SheetMachine, limits_of, phrases
 from app.sheets.starting import BATTERY, SORTS, TWO_STROKE, Sort
+from app.sheets.wear_rows import governing_plots
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.facts import FeatureCode, LimitCode, LimitFacts, Severity
@@ -42,6 +43,7 @@ def card_of(machine: SheetMachine, *, wording: Wording, on: date) -> Card:
         facts=_facts(sort, machine, said),
         each_time=_each_time(machine, said),
         putting_away=starred(said.text(starting.AWAY.get(sort, starting.AWAY_ELSE))),
+        plot=next(iter(governing_plots(machine.judging, wording)), None),
         log=_log(sort, said),
         ring=_ring(sort, machine, said),
         printed=said.printed(),

@@ -133,16 +133,24 @@ def _stretched(page: list[tuple[Block, float]], room: float) -> Laid:
     return tuple(laid)
 
 
+def pages_needed(blocks: Sequence[Block], frame: Frame) -> int:
+    """On how many pages these blocks would stand."""
+    return len(lay_out(blocks, _room(blocks, frame)))
+
+
+def _room(blocks: Sequence[Block], frame: Frame) -> Callable[[int], float]:
+    """Millimetres between head and foot, by page."""
+    shortened = frame.head(1).shortened or any(block.shortened for block in blocks)
+    foot_height = frame.foot(Folio(1, 1, shortened)).height
+    inside = frame.size.height - 2 * frame.margin - foot_height
+    return lambda number: inside - frame.head(number).height
+
+
 def print_blocks(surface: Surface, blocks: Sequence[Block], frame: Frame, mark: str) -> int:
     """Draw a sheet of as many pages as it needs; returns how many. `mark`: its bookmark."""
     top, bottom = frame.margin, frame.size.height - frame.margin
     shortened = frame.head(1).shortened or any(block.shortened for block in blocks)
-    foot_height = frame.foot(Folio(1, 1, shortened)).height
-
-    def room(number: int) -> float:
-        return bottom - top - foot_height - frame.head(number).height
-
-    pages = lay_out(blocks, room)
+    pages = lay_out(blocks, _room(blocks, frame))
     for number, page in enumerate(pages, start=1):
         surface.page(frame.size)
         if number == 1:

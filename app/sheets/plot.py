@@ -15,6 +15,7 @@ from app.sheets.surface import Ink, Surface
 TYPE = 8.0
 SMALL = 7.0
 DOT = 0.9
+_PITCH = 4.2
 _LEFT, _RIGHT, _TOP, _BOTTOM = 20.0, 6.0, 9.0, 10.0
 Spot = tuple[float, float]
 
@@ -77,14 +78,17 @@ def draw_plot(
     for course, weight in ((rows.upper, 0.15), (rows.lower, 0.15), (rows.line, 0.4)):
         _course(surface, course, field, weight)
     if rows.limit is not None:
-        _limit(surface, rows.limit, field)
+        _limit(surface, rows, field)
     for renewal in rows.renewals:
         x, _ = field.at((renewal.at, 0))
         surface.line(x, field.top, x, field.top + field.height, 0.25, (0.6, 0.6))
-        _say(surface, renewal.text, x + 0.8, field.top + field.height - 1.2, Face.ITALIC, SMALL)
+        wide = measure(legible(renewal.text), Face.ITALIC, SMALL)
+        left = x + 0.8 if x + 0.8 + wide < field.left + field.width else x - 0.8 - wide
+        for base in _free_rows(rows, field, left, left + wide, 1, low=True):
+            _say_clear(surface, renewal.text, left, base, Face.ITALIC)
+    _flags(surface, rows, field)
     for reading in rows.readings:
         surface.shape(_dot(*field.at(reading)), 0, solid=Ink.BLACK)
-    _flags(surface, rows.flags, field)
 
 
 def _axes(surface: Surface, rows: PlotRows, field: _Field) -> None:
@@ -121,37 +125,74 @@ def _course(surface: Surface, spots: tuple[Spot, ...], field: _Field, weight: fl
     surface.shape(path, weight)
 
 
-def _limit(surface: Surface, limit: Tick, field: _Field) -> None:
+def _limit(surface: Surface, rows: PlotRows, field: _Field) -> None:
+    limit = rows.limit
+    if limit is None:
+        return
     _, y = field.at((0, limit.at))
     surface.line(field.left, y, field.left + field.width, y, 0.6, (2.4, 1.2))
-    low = limit.at < 0.12
-    _say(
-        surface,
-        limit.text,
-        field.left + 1.0,
-        y - 1.2 if low else y + 3.4,
-        Face.SEMIBOLD,
-        SMALL,
-    )
+    wide = measure(legible(limit.text), Face.SEMIBOLD, SMALL)
+    strokes = [field.at((one.at, 0))[0] for one in (*rows.flags, *rows.renewals)]
+    places = [field.left + 1.0, field.left + field.width - wide - 1.0]
+    places.append((places[0] + places[1]) / 2)
+    clear = [x for x in places if not any(x - 0.5 < at < x + wide + 0.5 for at in strokes)]
+    base = _limit_base(limit, field)
+    _say_clear(surface, limit.text, (clear or places)[0], base, Face.SEMIBOLD)
 
 
-def _flags(surface: Surface, flags: tuple[Flag, ...], field: _Field) -> None:
-    # Every text ends before the first of them, so that none is crossed by another's stroke.
-    first = min((field.at((flag.at, 0))[0] for flag in flags), default=field.left)
-    for number, flag in enumerate(flags):
-        x, _ = field.at((flag.at, 0))
-        bottom = field.top + field.height
-        surface.line(x, field.top + 1 + 4.2 * number, x, bottom, 0.4 if flag.strong else 0.2)
-        face = Face.SEMIBOLD if flag.strong else Face.REGULAR
-        wide = measure(legible(flag.text), face, SMALL)
-        left = first - wide - 1.0
-        if left < field.left:
-            left = max(field.at((other.at, 0))[0] for other in flags) + 1.0
-        elif x > first:
-            surface.line(
-                first, field.top + 2.4 + 4.2 * number, x, field.top + 2.4 + 4.2 * number, 0.2
-            )
-        _say(surface, flag.text, left, field.top + 3.4 + 4.2 * number, face, SMALL)
+def _limit_base(limit: Tick, field: _Field) -> float:
+    """Beneath the line, or above it where there is no room beneath."""
+    _, y = field.at((0, limit.at))
+    return y - 1.2 if limit.at < 0.12 else y + 3.4
+
+
+def _flags(surface: Surface, rows: PlotRows, field: _Field) -> None:
+    """Each flag a stroke up from the axis, its words at the left of the first stroke, so that none
+    is crossed by another's, and in a row that neither the limit nor its words run through."""
+    strokes = [field.at((flag.at, 0))[0] for flag in rows.flags]
+    if not strokes:
+        return
+    faces = [Face.SEMIBOLD if flag.strong else Face.REGULAR for flag in rows.flags]
+    wide = [
+        measure(legible(flag.text), face, SMALL)
+        for flag, face in zip(rows.flags, faces, strict=True)
+    ]
+    right = min(strokes) - 1.0
+    if right - max(wide) < field.left:
+        right = max(strokes) + 1.0 + max(wide)
+    bases = _free_rows(rows, field, right - max(wide), right, len(strokes))
+    for n, (flag, x, base) in enumerate(zip(rows.flags, strokes, bases, strict=False)):
+        surface.line(x, base - 2.4, x, field.top + field.height, 0.4 if flag.strong else 0.2)
+        left = right - wide[n] if right < x + 1 else right - max(wide)
+        if left < min(strokes) < x:
+            surface.line(min(strokes), base - 1.0, x, base - 1.0, 0.2)
+        _say_clear(surface, flag.text, left, base, faces[n])
+
+
+def _free_rows(
+    rows: PlotRows, field: _Field, left: float, right: float, count: int, *, low: bool = False
+) -> list[float]:
+    """Base lines, from the top downwards, of so many rows that keep clear of the limit, and as far
+    as may be of what is drawn between `left` and `right`; `low`: taken from the bottom."""
+    bases = [field.top + 3.4 + _PITCH * row for row in range(int((field.height - 2) / _PITCH))]
+    if rows.limit is not None:
+        _, line = field.at((0, rows.limit.at))
+        said = _limit_base(rows.limit, field)
+        above, below = min(line - 0.6, said - 2.6), max(line + 0.6, said + 0.8)
+        bases = [base for base in bases if base + 0.8 < above or base - 2.6 > below]
+    drawn = [field.at(spot) for spot in (*rows.readings, *rows.line, *rows.upper, *rows.lower)]
+
+    def met(base: float) -> int:
+        return sum(left - 1 < x < right + 1 and base - 3.5 < y < base + 1.6 for x, y in drawn)
+
+    return sorted(sorted(reversed(bases) if low else bases, key=met)[:count])
+
+
+def _say_clear(surface: Surface, text: str, x: float, base: float, face: Face) -> None:
+    """Words on a ground of their own, so that no line runs through them."""
+    wide = measure(legible(text), face, SMALL)
+    surface.box(x - 0.4, base - 2.5, wide + 0.8, 3.3, 0, solid=Ink.WHITE)
+    _say(surface, text, x, base, face, SMALL)
 
 
 def _dot(x: float, y: float) -> Path:

@@ -26,7 +26,8 @@ from app.sheets.pieces import (
     rule_line,
     text_block,
 )
-from app.sheets.plot import PlotRows, draw_plot
+from app.sheets.plot import PlotRows
+from app.sheets.plots import plots_block
 from app.sheets.surface import (
     HAIR,
     MARGIN,
@@ -138,7 +139,7 @@ def _body(
         body += [_title(words(msg("Before and after")), width)]
         body += [text_block(line, CELL, width, most=4) for line in sheet.compared]
     if sheet.plot is not None and plot:
-        body += [air(1.0), _plot_block(sheet.plot, width)]
+        body += [air(1.0), plots_block([sheet.plot], width, _PLOT)]
     if sheet.spent:
         body += [
             _title(words(msg("Spent on it")), width),
@@ -182,10 +183,3 @@ def _row(row: Row, width: float) -> Block:
         draw=draw_row,
         shortened=any(cell.shortened for cell in cells),
     )
-
-
-def _plot_block(rows: PlotRows, width: float) -> Block:
-    def draw_it(surface: Surface, left: float, top: float) -> None:
-        draw_plot(surface, rows, left=left, top=top, width=width, height=_PLOT)
-
-    return Block(height=_PLOT, draw=draw_it)

@@ -12,7 +12,7 @@ from app.sheets.plot import Flag, PlotRows, Spot, Tick
 from app.wording.languages import msg
 from app.wording.wear import METHODS, NO_FORECASTS
 from app.wording.wording import Wording
-from schedules.facts import LimitFacts, LimitReading, TaskFacts, WearAxis
+from schedules.facts import GovernedBy, LimitFacts, LimitReading, TaskFacts, WearAxis
 from schedules.intervals import Item
 from schedules.plan import Judging
 from schedules.series import HOUR, Foreseen, foresee, readings_of
@@ -83,6 +83,21 @@ def wear_rows(
     return WearRows(plot=_plot(course), sentences=_sentences(course), table=_table(course))
 
 
+def governing_plots(judging: Judging, words: Wording) -> tuple[PlotRows, ...]:
+    """The courses that made the day of a task, the soonest first."""
+    found: list[tuple[date, PlotRows]] = []
+    for verdict in judging.verdict.tasks:
+        if verdict.governed_by is not GovernedBy.READING or verdict.due is None:
+            continue
+        task = judging.task(verdict.code)
+        for code in task.rule.limits:
+            limit = judging.once.home(task.code).limits[code]
+            rows = wear_rows(judging, task, limit, words) if limit.wears else None
+            if rows is not None and rows.plot.flags:
+                found.append((verdict.due, rows.plot))
+    return tuple(plot for _, plot in sorted(found, key=lambda one: one[0]))
+
+
 def _plot(course: _Course) -> PlotRows:
     words, limit = course.words, course.limit
     amounts = [float(one.amount or 0) for one in course.readings]
@@ -133,7 +148,7 @@ def _padded(values: Sequence[float], *, floor_at: float | None = None) -> _Scale
 def _lines(course: _Course, across: _Scale, upright: _Scale) -> dict[str, tuple[Spot, ...]]:
     fit = None if course.found is None else course.found.outlook.fit
     if fit is None or fit.freedom < 1:
-        return {}
+        return _known_lines(course, across, upright)
     start = course.x(course.found.readings[0].day.toordinal()) if course.found else across.low
     middle: list[Spot] = []
     upper: list[Spot] = []
@@ -146,6 +161,25 @@ def _lines(course: _Course, across: _Scale, upright: _Scale) -> dict[str, tuple[
         upper.append((at, upright.share(band.high)))
         lower.append((at, upright.share(band.low)))
     return {"line": tuple(middle), "upper": tuple(upper), "lower": tuple(lower)}
+
+
+def _known_lines(course: _Course, across: _Scale, upright: _Scale) -> dict[str, tuple[Spot, ...]]:
+    """From the first measurement on at the rate that is known, and at both ends of it."""
+    outlook = None if course.found is None else course.found.outlook
+    if outlook is None or outlook.paces is None or outlook.bound is None or not outlook.rate:
+        return {}
+    (first, amount), *_ = outlook.points
+    start, height = float(first), float(amount)
+    sign = 1 if outlook.bound >= amount else -1
+
+    def drawn(pace: float) -> tuple[Spot, ...]:
+        steps = [start + (across.high - start) * step / _STEPS for step in range(_STEPS + 1)]
+        return tuple(
+            (across.share(x), upright.share(height + sign * pace * (x - start))) for x in steps
+        )
+
+    slow, fast = outlook.paces
+    return {"line": drawn(outlook.rate), "upper": drawn(fast), "lower": drawn(slow)}
 
 
 def _x_ticks(course: _Course, across: _Scale) -> tuple[Tick, ...]:

@@ -4,19 +4,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import date
+from fractions import Fraction
+from io import BytesIO
 
+import pdfplumber
 import pytest
 
+from app.sheets import card, preseason
+from app.sheets.card import Card
 from app.sheets.figures import Path
 from app.sheets.lettering import Face, measure
 from app.sheets.plot import PlotRows, draw_plot
-from app.sheets.surface import Ink, PdfSurface, Size, Surface
+from app.sheets.preseason import PreSeasonSheet
+from app.sheets.surface import Ink, Paper, PdfSurface, Size, Surface
 from app.sheets.wear_rows import WearRows, wear_rows
 from app.wording.units import METRIC, US
 from app.wording.wording import Wording
 from resources.loader import load_catalogue
-from schedules.facts import Doing, Policy, TaskCode
+from schedules.facts import Doing, LimitFacts, Policy, TaskCode, WearRate
 from schedules.plan import judge
+from tests.app.sheets.example import CARD, SHEET, words
 from tests.schedules.test_series import PADDLE, SERIES, day_at, machine, reading
 
 ON = date(2024, 9, 18)
@@ -30,6 +37,9 @@ class Written:
         default_factory=list[tuple[str, float, float, float]]
     )
     spots: list[tuple[float, float]] = field(default_factory=list[tuple[float, float]])
+    strokes: list[tuple[float, float, float, float]] = field(
+        default_factory=list[tuple[float, float, float, float]]
+    )
 
     def page(self, size: Size) -> None: ...
 
@@ -42,6 +52,7 @@ class Written:
         self, x: float, y: float, x2: float, y2: float, weight: float, dash: tuple[float, ...] = ()
     ) -> None:
         self.spots += [(x, y), (x2, y2)]
+        self.strokes.append((x, y, x2, y2))
 
     def shape(self, path: Path, weight: float, *, solid: Ink | None = None) -> None:
         for _, numbers in path:
@@ -61,8 +72,25 @@ class Written:
     def image(self, jpeg: bytes, x: float, y: float, width: float, height: float) -> None: ...
 
 
+def crossed(written: Written) -> list[str]:
+    """Words that a level stroke longer than a tick, or an upright one, runs through."""
+    found: list[str] = []
+    for text, left, right, base in written.texts:
+        for x, y, x2, y2 in written.strokes:
+            level = y == y2 and base - 2.2 < y < base - 0.2 and x < right - 0.3 and x2 > left + 0.3
+            upright = x == x2 and left + 0.3 < x < right - 0.3 and y < base - 0.3 and y2 > base - 2
+            if level or upright:
+                found.append(text)
+    return found
+
+
 def rows(
-    count: int = 5, *, american: bool = False, renewed: bool = False, on: date = ON
+    count: int = 5,
+    *,
+    american: bool = False,
+    renewed: bool = False,
+    on: date = ON,
+    limit: LimitFacts = PADDLE,
 ) -> WearRows:
     readings = [reading(*one) for one in SERIES[:count]]
     doings = ()
@@ -70,11 +98,11 @@ def rows(
         doings = (Doing(code=TaskCode("T"), day=day_at(26), replaced=True),)
         readings.append(reading(26, 20_000, after=True))
     judging = judge(
-        machine(*readings, doings=doings), on=on, policy=Policy(), limits={PADDLE.code: PADDLE}
+        machine(*readings, doings=doings), on=on, policy=Policy(), limits={limit.code: limit}
     )
-    words = Wording("en_US" if american else "en_GB", US if american else METRIC, load_catalogue())
+    said = Wording("en_US" if american else "en_GB", US if american else METRIC, load_catalogue())
     task = replace(judging.task(TaskCode("T")), name="Rotor paddles")
-    found = wear_rows(judging, task, PADDLE, words)
+    found = wear_rows(judging, task, limit, said)
     assert found is not None
     return found
 
@@ -120,6 +148,61 @@ def test_nothing_leaves_its_rectangle(count: int, width: float) -> None:
     for x, y in written.spots:
         assert 4.9 <= x <= 5 + width + 0.1
         assert 4.9 <= y <= 85.1
+
+
+@pytest.mark.parametrize("height", [40.0, 62.0, 80.0])
+@pytest.mark.parametrize("at", [0.04, 0.1, 0.3, 0.5, 0.7, 0.88, 0.94])
+def test_no_word_is_struck_through(height: float, at: float) -> None:
+    """Wherever the limit lies, and however near each other the two days are."""
+    bare = rows().plot
+    assert bare.limit is not None
+    for days in ((0.3, 0.32), (0.8, 0.9), (0.02, 0.06)):
+        flags = tuple(replace(f, at=x) for f, x in zip(bare.flags, days, strict=True))
+        assert len(flags) == 2
+        plot = replace(bare, limit=replace(bare.limit, at=at), flags=flags)
+        written = Written()
+        draw_plot(written, plot, left=5, top=5, width=126, height=height)
+        assert crossed(written) == []
+        assert {flag.text for flag in flags} <= {text for text, *_ in written.texts}
+
+
+def test_a_known_rate_draws_its_line_and_band() -> None:
+    """Two measurements and what is known: from the first one to the limit, on the day expected."""
+    wear = WearRate(rate=Fraction(70), deviation=Fraction(15), reading_error=Fraction(100))
+    plot = rows(2, limit=replace(PADDLE, wear=wear)).plot
+    assert plot.limit is not None
+    (expected,) = (flag.at for flag in plot.flags if not flag.strong)
+    near = min(plot.line, key=lambda spot: abs(spot[0] - expected))
+    assert near[1] == pytest.approx(plot.limit.at, abs=0.05)
+    assert plot.line[0] == plot.upper[0] == plot.lower[0] == plot.readings[0]
+    assert min(plot.upper[-1][1], plot.lower[-1][1]) < plot.line[-1][1]
+
+
+def on_paper(pdf: bytes) -> tuple[str, int]:
+    with pdfplumber.open(BytesIO(pdf)) as found:
+        return "\n".join(page.extract_text() for page in found.pages), len(found.pages)
+
+
+def test_the_course_stands_on_sheet_and_card_where_it_made_the_day() -> None:
+    """And on neither where it did not; the sheet has as many pages with it as without."""
+    plot = rows().plot
+    short = replace(SHEET, stages=SHEET.stages[:1])
+
+    def sheet(one: PreSeasonSheet) -> bytes:
+        return preseason.draw([one], paper=Paper.A4, language="en_GB", words=words)
+
+    def hung(one: Card) -> bytes:
+        return card.draw([one], paper=Paper.A4, language="en_GB", words=words)
+
+    for bare, full in (
+        (sheet(short), sheet(replace(short, plots=(plot, plot)))),
+        (hung(CARD), hung(replace(CARD, plot=plot))),
+    ):
+        (without, pages), (said, now) = on_paper(bare), on_paper(full)
+        assert now == pages
+        assert plot.flags[0].text not in without
+        assert plot.flags[0].text in said
+    assert on_paper(sheet(replace(SHEET, plots=(plot,))))[1] == on_paper(sheet(SHEET))[1]
 
 
 def pdf(plot: PlotRows) -> bytes:
