@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Protocol
 
@@ -24,6 +25,11 @@ from models.words import Language, Paper
 from resources.loader import load_catalogue
 from schedules.units import UnitSystem
 
+TAKE_OVER = msg(
+    "{path} is still marked as open on another computer. If somebody enters something there now, "
+    "one of the two loses what was entered. Close it there first; if no computer has it open any "
+    "more, choose the same line of the menu once more."
+)
 HELD = (TroubleCode.IN_USE, TroubleCode.IN_USE_SOMEWHERE)
 
 
@@ -63,7 +69,9 @@ class FileDesk(QObject):
         self._opener = opener
         self._making: Worker | None = None
         self._backing_up: Worker | None = None
+        self._after_backup: Callable[[], None] | None = None
         self._held: Path | None = None  # what another computer was found to hold
+        self._warned = False  # of what taking it over may cost
 
     def ways(self) -> dict[str, Callable[[], object]]:
         """The entries of the menus that are done here."""
@@ -101,11 +109,16 @@ class FileDesk(QObject):
         self._opener.open(path)
 
     def take_over_wanted(self) -> None:
-        """Break the lock that another computer left on the file last asked for, and open that."""
+        """Break the lock that another computer left on the file last asked for, and open that;
+        asked twice."""
         from models.lock import take_over
 
         path = self._held
         if path is None:
+            return
+        if not self._warned:  # it may be at work there this very minute
+            self._warned = True
+            self._window.view.say(self._words().text(TAKE_OVER, path=str(path)))
             return
         try:
             take_over(real_path(path), moment=self._clock())
@@ -121,6 +134,7 @@ class FileDesk(QObject):
 
     def _hold(self, path: Path | None) -> None:
         self._held = path
+        self._warned = False
         self._window.actions_by_name["take_over"].setEnabled(path is not None)
 
     # -- the made-up shed ----------------------------------------------------------------------
@@ -204,6 +218,12 @@ class FileDesk(QObject):
 
         def done(raised: BaseException | None) -> None:
             self._backing_up = None
+            then, self._after_backup = self._after_backup, None
+            if then is not None:
+                then()
+            now = self._household()
+            if now is not None and now.path != path:  # another file was opened meanwhile
+                self.back_up_daily()
             if isinstance(raised, Trouble):
                 self.say(raised, path)
             elif raised is not None:
@@ -216,7 +236,7 @@ class FileDesk(QObject):
 
     def restore_wanted(self) -> None:
         """Put a backup back; what stood in its place is kept as a backup too."""
-        from models.backup import backup_folder, restore
+        from models.backup import backup_folder
 
         household = self._household()
         if household is None:
@@ -224,6 +244,17 @@ class FileDesk(QObject):
         path = household.path
         chosen = self._ask_backup(backup_folder(path))
         if chosen is None:
+            return
+        if self._backing_up is None:
+            self._put_back(path, chosen)
+        else:  # which may clear old copies away: one after the other
+            self._after_backup = partial(self._put_back, path, chosen)
+
+    def _put_back(self, path: Path, chosen: Path) -> None:
+        from models.backup import restore
+
+        household = self._household()
+        if household is None or household.path != path:
             return
         self._opener.close()
         try:

@@ -14,7 +14,7 @@ from app.fleet.state import RecordLine
 from app.hub import Hub
 from app.photos.forms import words_of
 from app.photos.labels import photo_labels
-from app.photos.shrink import Shrunk, shrunk_file, small
+from app.photos.shrink import Shrunk, picture_bytes, shrunk_file, small
 from app.photos.state import PhotoCard, PhotosState
 from app.photos.view import OFFER_PX, SMALL_PX, OfferLeaf, PhotoLeaf, PhotoStrip
 from app.photos.watch import WatchedFolder
@@ -58,6 +58,9 @@ class PhotoController(QObject):
         self._records: tuple[RecordLine, ...] = ()
         self._leaf: PhotoLeaf | None = None
         self._taking: Worker | None = None
+        self._waiting: list[tuple[int, tuple[Path, ...]]] = []  # for which machine
+        self._unreadable: set[int] = set()
+        self._left = False
         strip.speak(self._labels)
         strip.say("")
         for signal, slot in self._joined():
@@ -89,6 +92,8 @@ class PhotoController(QObject):
             )
         if other:
             self._strip.say("")
+            self._unreadable.clear()
+            self._watched.look()
         self._show()
 
     def _show(self) -> None:
@@ -137,7 +142,9 @@ class PhotoController(QObject):
         folder, words = self._watched.folder, self._words
         if folder is None:
             return ""
-        if not folder.is_dir():
+        if self._watched.is_there is None:
+            said = msg("Looking into {folder}…")
+        elif not self._watched.is_there:
             said = msg("The watched folder is not there now: {folder}.")
         elif fresh:
             said = msg("New pictures in {folder}: {n}.")
@@ -147,14 +154,15 @@ class PhotoController(QObject):
 
     def _next_small(self) -> None:
         """One small picture a turn, so that the window answers in between."""
-        bare = self._strip.bare()
-        if not bare:
+        bare = [number for number in self._strip.bare() if number not in self._unreadable]
+        if not bare or self._left:
             return
         edge = look.px(SMALL_PX, look.text_scale() * self._strip.devicePixelRatioF())
         image = self._image(bare[0], edge)
         if image.isNull():  # nothing to be shown: leave the words
-            return
-        self._strip.small[bare[0]].show_image(image)
+            self._unreadable.add(bare[0])
+        else:
+            self._strip.small[bare[0]].show_image(image)
         QTimer.singleShot(0, self, self._next_small)
 
     def _image(self, photo_id: int, edge: int) -> QImage:
@@ -194,9 +202,14 @@ class PhotoController(QObject):
 
     def take(self, paths: tuple[Path, ...]) -> None:
         """Shrink these and keep them; what cannot be kept is said by its name."""
-        if self._judging is None or self._taking is not None or not self._hub.can_write:
-            return
-        number, today = int(self._judging.facts.machine_id), self._hub.moment().today
+        if self._judging is not None and self._hub.can_write:
+            self._waiting.append((int(self._judging.facts.machine_id), paths))
+            if self._taking is None:
+                self._take_next()
+
+    def _take_next(self) -> None:
+        number, paths = self._waiting.pop(0)
+        today = self._hub.moment().today
         chosen, found = paths[:MOST_AT_ONCE], list[tuple[Path, Shrunk | Refused | Trouble]]()
 
         def work() -> None:
@@ -208,18 +221,24 @@ class PhotoController(QObject):
 
         def done(raised: BaseException | None) -> None:
             self._taking = None
+            if self._left:  # another file is open by now
+                return
             if raised is not None:
                 raise raised
             acts = [
                 (
                     path,
-                    AddPhoto(machine_id=number, jpeg=one.jpeg, taken_on=min(one.day, today))
+                    AddPhoto(
+                        machine_id=number, jpeg=one.jpeg, taken_on=min(one.day or today, today)
+                    )
                     if isinstance(one, Shrunk)
                     else one,
                 )
                 for path, one in found
             ]
             self._keep(acts, left=len(paths) - len(chosen))
+            if self._waiting:
+                self._take_next()
 
         self._strip.say(self._labels["busy"])
         self._taking = Worker(work, done, self)
@@ -297,6 +316,8 @@ class PhotoController(QObject):
 
     def leave(self) -> None:
         """Stop listening; the file is about to be let go."""
+        self._left = True
+        self._watched.changed.disconnect(self._show)
         if self._leaf is not None:
             self._leaf.close()
         for signal, slot in self._joined():
@@ -306,6 +327,6 @@ class PhotoController(QObject):
 def _glimpse(path: Path) -> QImage:
     """A picture of the watched folder, small; an empty one when it cannot be shown."""
     try:
-        return small(path.read_bytes(), OFFER_PX)
-    except OSError:
+        return small(picture_bytes(path), OFFER_PX)
+    except (Refused, Trouble):
         return QImage()

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from shutil import copyfile
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QDate, QEvent, QSettings, Qt
@@ -20,6 +21,7 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from app.file_desk import begin
 from app.machine.view import MachineView
 from app.pieces import look
 from app.pieces.form import Form
@@ -157,13 +159,22 @@ def clock() -> Moment:
     return Moment(TODAY, NOW)
 
 
+@pytest.fixture(scope="session")
+def begun(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A shed as the window begins it, closed, to be copied."""
+    path = tmp_path_factory.mktemp("begun") / "shed.firstpull"
+    begin(path, Moment(TODAY, NOW), Tongue("en_GB")).close()
+    return path
+
+
 @pytest.fixture
-def shed(qtbot: QtBot, qapp, tmp_path: Path) -> Iterator[Shed]:  # noqa: ANN001
+def shed(qtbot: QtBot, qapp, begun: Path, tmp_path: Path) -> Iterator[Shed]:  # noqa: ANN001
     look.apply(qapp, look.LIGHT)
     settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
     window = MainWindow(Tongue("en_GB"), settings)
     qtbot.addWidget(window)
     path = tmp_path / "shed.firstpull"
+    copyfile(begun, path)
     ticks = iter(range(10**9))
 
     def now() -> Moment:

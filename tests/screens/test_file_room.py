@@ -8,6 +8,7 @@ from contextlib import closing
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from shutil import copyfile
 
 import pytest
 from PySide6.QtCore import QSettings, Qt
@@ -183,6 +184,10 @@ def test_what_another_computer_left_locked_is_taken_over(shed: Shed) -> None:
     assert take_over.isEnabled()
     take_over.trigger()
     assert shed.rooms.hub is not None
+    assert not shed.rooms.hub.can_write
+    assert "once more" in shed.view.notice.text()
+    take_over.trigger()
+    assert shed.rooms.hub is not None
     assert shed.rooms.hub.can_write
     assert not take_over.isEnabled()
 
@@ -202,3 +207,28 @@ def test_a_daily_backup_that_cannot_be_made_is_said(shed: Shed) -> None:
     backup_folder(shed.path).write_bytes(b"a file where the folder should be")
     shed.rooms.files.back_up_daily()
     shed.bot.waitUntil(lambda: "-backups" in shed.view.notice.text())
+
+
+def test_a_file_opened_while_another_is_backed_up_has_its_own_backup(
+    shed: Shed, begun: Path, tmp_path: Path
+) -> None:
+    other = tmp_path / "other.firstpull"
+    copyfile(begun, other)
+    shed.rooms.files.back_up_daily()
+    shed.rooms.open(other)
+    shed.rooms.files.back_up_daily()
+    shed.bot.waitUntil(lambda: bool(list_backups(shed.path)) and bool(list_backups(other)))
+
+
+def test_a_backup_is_put_back_only_after_the_one_under_way(
+    shed: Shed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shed.window.actions_by_name["backup"].trigger()
+    backup = list_backups(shed.path)[0].path
+    with_a_mower(shed)
+    chosen(monkeypatch, "getOpenFileName", backup)
+    shed.rooms.files.back_up_daily()
+    shed.window.actions_by_name["restore"].trigger()
+    assert [row.name for row in shed.view.machines.rows] == ["Red mower"]
+    shed.bot.waitUntil(lambda: not shed.view.machines.rows)
+    assert backup.name in shed.view.notice.text()

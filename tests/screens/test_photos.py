@@ -2,17 +2,33 @@
 
 from __future__ import annotations
 
+import os
+import sys
+from datetime import date, datetime
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMimeData, QPoint, QPointF, Qt, QUrl
+from PIL import Image
+from PySide6.QtCore import (
+    QBuffer,
+    QByteArray,
+    QIODevice,
+    QMimeData,
+    QPoint,
+    QPointF,
+    QSettings,
+    Qt,
+    QUrl,
+)
 from PySide6.QtGui import QColor, QDragEnterEvent, QDropEvent, QImage
 from PySide6.QtWidgets import QApplication, QFileDialog
+from pytestqt.qtbot import QtBot
 
 from app.machine.view import MachineView
 from app.photos.controller import PhotoController
-from app.photos.shrink import EDGE, MOST_FILE_BYTES, shrunk
+from app.photos.shrink import EDGE, MOST_FILE_BYTES, shrunk, shrunk_file
 from app.photos.view import OfferLeaf, PhotoLeaf
+from app.photos.watch import WatchedFolder
 from app.pieces import look
 from models.errors import Refused, RefusedCode
 from models.pictures import MOST_PICTURE_BYTES, jpeg_size
@@ -188,7 +204,7 @@ def test_new_pictures_of_a_watched_folder_are_offered_and_taken_only_with_a_yes(
     strip = room.photos
     monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(files))
     strip.watchWanted.emit()
-    assert "nothing new" in strip.watched.text()
+    shed.bot.waitUntil(lambda: "nothing new" in strip.watched.text(), timeout=5000)
     assert strip.buttons["offer"].isHidden()
     (files / "three.jpg").write_bytes(picture(500, 500))
     (files / "four.jpg").write_bytes(picture(500, 400))
@@ -222,3 +238,76 @@ def test_photos_are_those_of_the_machine_shown(shed: Shed, files: Path):
     assert room.photos.small == {}
     assert room.photos.none.isVisibleTo(room)
     assert room.window().findChildren(PhotoController)
+
+
+def told(jpeg: bytes, day: str) -> bytes:
+    """The same with the day that a camera writes."""
+    exif = Image.Exif()
+    exif.get_ifd(0x8769)[0x9003] = f"{day} 10:11:12"
+    said = exif.tobytes()
+    return jpeg[:2] + b"\xff\xe1" + (len(said) + 2).to_bytes(2, "big") + said + jpeg[2:]
+
+
+def test_the_day_of_a_photo_is_the_cameras_else_the_files(tmp_path: Path):
+    path = tmp_path / "seized.jpg"
+    path.write_bytes(told(picture(80, 60), "2019:10:31"))
+    assert shrunk_file(path).day == date(2019, 10, 31)
+    noon = datetime(2024, 2, 29, 12).timestamp()
+    for said in (picture(80, 60), told(picture(80, 60), "0000:00:00"), picture(80, 60, "PNG")):
+        path.write_bytes(said)
+        os.utime(path, (noon, noon))
+        assert shrunk_file(path).day == date(2024, 2, 29)
+
+
+def test_what_only_looks_like_a_picture_is_refused_at_once(tmp_path: Path):
+    (tmp_path / "folder.jpg").mkdir()
+    names = ["folder", "drawing"]
+    if sys.platform != "win32":
+        os.mkfifo(tmp_path / "pipe.jpg")
+        names.append("pipe")
+    (tmp_path / "drawing.jpg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><rect width="9"/></svg>'
+    )
+    for name in names:
+        with pytest.raises(Refused) as refused:
+            shrunk_file(tmp_path / f"{name}.jpg")
+        assert refused.value.code is RefusedCode.PHOTO_NOT_A_PICTURE
+
+
+def test_whole_pictures_with_odd_but_lawful_ends_are_taken():
+    jpeg, png = picture(80, 60), picture(80, 60, "PNG")
+    assert jpeg_size(shrunk(jpeg[:2] + b"\xff\xff" + jpeg[2:])) == (80, 60)
+    assert jpeg_size(shrunk(png + bytes(300))) == (80, 60)
+
+
+def test_a_stick_that_is_pulled_out_and_put_back_is_watched_again(
+    qtbot: QtBot, qapp: QApplication, tmp_path: Path
+):
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    (stick / "old.jpg").write_bytes(b"seen")
+    (stick / "nowhere.jpg").symlink_to(tmp_path / "gone")
+    (stick / "folder.jpg").mkdir()
+    settings = QSettings(str(tmp_path / "kept.ini"), QSettings.Format.IniFormat)
+    watched = WatchedFolder(settings, qapp)
+    watched.choose(stick)
+    qtbot.waitUntil(lambda: watched.is_there is True)
+    assert watched.fresh() == ()
+    (stick / "new.jpg").write_bytes(b"new")
+    qtbot.waitUntil(lambda: watched.fresh() == (stick / "new.jpg",))
+    stick.rename(tmp_path / "pocket")
+    qtbot.waitUntil(lambda: watched.is_there is False)
+    watched.settle((stick / "new.jpg",))
+    (tmp_path / "pocket" / "newer.jpg").write_bytes(b"newer")
+    (tmp_path / "pocket").rename(stick)
+    qtbot.waitUntil(lambda: watched.is_there is True)
+    assert {path.name for path in watched.fresh()} == {"new.jpg", "newer.jpg"}
+    watched.settle(watched.fresh())
+    settings.sync()
+    again = WatchedFolder(
+        QSettings(str(tmp_path / "kept.ini"), QSettings.Format.IniFormat), watched
+    )
+    qtbot.waitUntil(lambda: again.is_there is True)
+    assert again.fresh() == ()
+    (stick / "newest.jpg").write_bytes(b"newest")
+    qtbot.waitUntil(lambda: again.fresh() == (stick / "newest.jpg",))

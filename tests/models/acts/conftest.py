@@ -26,22 +26,36 @@ def bare(household: Household, moment: Moment) -> Shed:
     return Shed(household, moment)
 
 
+@pytest.fixture(scope="session")
+def furnished_household(
+    empty_household: Path, tmp_path_factory: pytest.TempPathFactory, moment: Moment
+) -> Path:
+    """Furnished once, closed, to be copied."""
+    path = tmp_path_factory.mktemp("furnished") / "shed.firstpull"
+    shutil.copyfile(empty_household, path)
+    with open_household(path, moment=moment) as household:
+        furnished(Shed(household, moment))
+    return path
+
+
 @pytest.fixture
-def shed(bare: Shed) -> Shed:
+def shed(furnished_household: Path, household_path: Path, moment: Moment) -> Iterator[Shed]:
     """One place (1) and one two-stage thrower (1), new in 2020."""
-    return furnished(bare)
+    shutil.copyfile(furnished_household, household_path)
+    with open_household(household_path, moment=moment) as household:
+        yield Shed(household, moment)
 
 
 @pytest.fixture(scope="module")
 def standing(
-    empty_household: Path, tmp_path_factory: pytest.TempPathFactory, moment: Moment
+    furnished_household: Path, tmp_path_factory: pytest.TempPathFactory, moment: Moment
 ) -> Iterator[Shed]:
     """The same for all tests of a file that only hear refusals."""
     with _folder(tmp_path_factory.mktemp("standing")) as folder:
         path = folder / "shed.firstpull"
-        shutil.copyfile(empty_household, path)
+        shutil.copyfile(furnished_household, path)
         with open_household(path, moment=moment) as household:
-            yield furnished(Shed(household, moment))
+            yield Shed(household, moment)
 
 
 @contextmanager

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from io import BytesIO
 
 import pytest
+from PIL import Image
 
 from models.acts.corrections import StrikeEntry
 from models.acts.faults import NoteFault
@@ -25,6 +27,12 @@ from tests.models.acts.shed import Shed
 from tests.models.whole_household import bare_jpeg
 
 PICTURE = bare_jpeg(640, 480)
+
+
+def with_segment(marker: int, said: bytes) -> bytes:
+    """The picture with something more in its head."""
+    head = bytes((0xFF, marker)) + (len(said) + 2).to_bytes(2, "big")
+    return PICTURE[:2] + head + said + PICTURE[2:]
 
 
 def photo(shed: Shed, **more: object) -> AddPhoto:
@@ -62,6 +70,11 @@ def test_a_photo_is_kept_and_comes_back_as_it_was(shed: Shed):
         bare_jpeg(30_000, 10),
         b"\xff\xd8\xff\xe1\x00\x20Exif\x00\x00" + bytes(200) + b"\xff\xd9",
         b"\xff\xd8\xff" + bytes(200) + b"\xff\xd9",
+        PICTURE + b"\x00 the key is under the mat" + b"\xff\xd9",
+        with_segment(0xFE, b"51 degrees north"),
+        with_segment(0xEF, b"51 degrees north"),
+        with_segment(0xEE, b"51 degrees north"),
+        with_segment(0xE0, b"JFIF\x00\x01\x02\x00\x00\x01\x00\x01\x02\x02" + bytes(12)),
     ],
 )
 def test_what_is_no_bare_picture_is_refused(standing: Shed, jpeg: bytes):
@@ -136,3 +149,15 @@ def test_a_machine_with_a_photo_has_a_past(shed: Shed):
 
 def test_the_size_is_read_from_the_picture():
     assert jpeg_size(PICTURE) == (640, 480)
+
+
+@pytest.mark.parametrize("progressive", [False, True])
+def test_the_size_of_whole_pictures_is_what_another_library_says(progressive: bool):
+    drawn = Image.effect_noise((301, 77), 90).convert("RGB")
+    made = BytesIO()
+    drawn.save(made, "JPEG", progressive=progressive, restart_marker_blocks=3)
+    with Image.open(BytesIO(made.getvalue())) as again:
+        assert jpeg_size(made.getvalue()) == again.size == (301, 77)
+    for cut in (1, 2, 3, 400):
+        with pytest.raises(ValueError, match=r"marker|breaks off"):
+            jpeg_size(made.getvalue()[:-cut])
