@@ -25,7 +25,7 @@ LABELS = {
     "pocket": msg("Print five looks for the pocket…"),
     "draw": msg("Draw this line for the search"),
     "marks": msg(
-        "Odds, minutes and what parts cost (10 for a small thing, 40 for a part, 150 for a "
+        "Chances, minutes and what parts cost (10 for a small thing, 40 for a part, 150 for a "
         "workshop) are our judgement."
     ),
 }

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from itertools import pairwise
+from types import MappingProxyType
 
 from app.causes.worn import parts_known
 from models.facts.searches import Find, Search, SearchStep, count_finds
@@ -57,6 +58,8 @@ WORKED_ON = (
 # These are only looked at, unless the part was renewed.
 LOOKED_AT = ("belt", "paddles")
 SHROUD = "shroud-off"
+# Facts that are asked and move the odds, too.
+ASKED_AND_COUNTED = ("blade_belt", "friction_drive")
 TWO_STROKE, FOUR_STROKE = "two_stroke", "four_stroke"
 
 
@@ -296,7 +299,10 @@ def opening_state(
         models,
         kind=kind if isinstance(kind, str) else None,
         facts=facts,
-        record=record,
+        record={
+            **record,
+            **{name: facts[FactId(name)] for name in ASKED_AND_COUNTED if FactId(name) in facts},
+        },
         odds=odds,
     )
 
@@ -326,13 +332,30 @@ def _after(model: FaultModel, state: FaultState, step: SearchStep) -> FaultState
         case SearchDoing.CANNOT:
             return cannot_now(state, reading)
         case SearchDoing.TOLD:
-            return told(state, FactId(step.subject), step.answer)
+            return _told(state, step.subject, step.answer)
         case SearchDoing.SHUT:
             return shut(state)
         case SearchDoing.OVER:
             return replace(state, looked_over=True)
         case _:
             return state
+
+
+def _told(state: FaultState, subject: str, value: str) -> FaultState:
+    """A fact said, or one of the file put aside: nobody is sure of it in this search."""
+    record = {name: one for name, one in state.record.items() if name != subject}
+    if subject in ASKED_AND_COUNTED and value != BLANK:
+        record[subject] = value
+    return replace(told(state, FactId(subject), value), record=MappingProxyType(record))
+
+
+def put_aside(search: Search) -> dict[str, int]:
+    """What was said to be unsure, and the step that says so."""
+    return {
+        step.subject: step.step_id
+        for step in search.standing
+        if step.doing is SearchDoing.TOLD and step.answer == BLANK
+    }
 
 
 def fitting(models: FaultModels, search: Search) -> Search:

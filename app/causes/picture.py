@@ -315,7 +315,9 @@ class FaultWords:
         cause = self.words.text(model.cause(CauseId(str(one.value("cause")))).name)
         then = one.value("percent_then")
         share = then / 100 if isinstance(then, float) else 0.0
-        return self.words.text(msg("then {cause}, {odds}"), cause=cause, odds=self.odds(share))
+        return self.words.text(
+            msg("then {cause}, chance {odds}"), cause=cause, odds=self.odds(share)
+        )
 
     def ground(self, model: FaultModel, state: FaultState, one: Ground) -> str:
         """One ground as a sentence."""
@@ -360,15 +362,23 @@ class FaultWords:
         if subject == "fuel_ageing":
             lives = self.words.shelf_life(Fraction(value).limit_denominator(1000))
             return self.words.text(msg("{lives} its shelf life"), lives=lives)
+        if subject == "pins_used_this_season":
+            return self.words.count(msg("{n} time"), msg("{n} times"), round(value))
         if subject == "rotor_hours" or subject.startswith("hours_since"):
             return self.words.round_hours(round(value) * 3600)
         return self.words.count(msg("{n} year"), msg("{n} years"), round(value))
 
     def known(self, model: FaultModel, record: Mapping[str, Record]) -> tuple[str, ...]:
         """What the file knows that this model asks for."""
+        return tuple(text for _, text in self.subjects(model, record))
+
+    def subjects(
+        self, model: FaultModel, record: Mapping[str, Record]
+    ) -> tuple[tuple[str, str], ...]:
+        """The same, each with its subject."""
         asked = dict.fromkeys(shift.subject for shift in model.shifts)
         return tuple(
-            self.cause(self.subject(subject, record[subject]))
+            (subject, self.cause(self.subject(subject, record[subject])))
             for subject in asked
             if subject in record and subject in SUBJECTS
         )

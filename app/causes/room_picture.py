@@ -13,12 +13,14 @@ from app.causes.known import (
     facts_known,
     minutes_spent,
     opening_state,
+    put_aside,
 )
 from app.causes.picture import FaultWords
 from app.causes.state import (
     FactQuestion,
     FaultRoomState,
     FindLine,
+    KnownLine,
     PathLine,
     SymptomLine,
 )
@@ -164,11 +166,23 @@ class SearchPicture:
             complaint=self.words.title(search.fault_text or model.title, is_own=model.is_own),
             paused=self._paused(search),
             ended=self._ended(search, model),
-            known=self.words.known(model, state.record),
+            known=self._known(search, model),
             path=path,
             left_off=loose,
             back=self.words.back(state.open),
             spent=self.spent(search, model),
+        )
+
+    def _known(self, search: Search, model: FaultModel) -> tuple[KnownLine, ...]:
+        aside, say = put_aside(search), self.words.words.text
+        not_counted = msg("{what}: not counted, nobody is sure")
+        return tuple(
+            KnownLine(
+                subject=subject,
+                text=say(not_counted, what=text) if subject in aside else text,
+                step_id=aside.get(subject, 0),
+            )
+            for subject, text in self.words.subjects(model, self.known.record)
         )
 
     def ended(

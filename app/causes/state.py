@@ -72,6 +72,15 @@ class FactQuestion:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KnownLine:
+    """What the file knows. `step_id`: the step that put it aside; 0: it is counted."""
+
+    subject: str
+    text: str
+    step_id: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PathLine:
     """One step of the path so far. `changeable`: it can be answered anew; `aside`: it could not be
     done, and may be now."""
@@ -120,7 +129,7 @@ class FaultRoomState:
     complaint: str = ""
     paused: str = ""
     ended: str = ""
-    known: tuple[str, ...] = ()
+    known: tuple[KnownLine, ...] = ()
     path: tuple[PathLine, ...] = ()
     left_off: tuple[PathLine, ...] = ()
     back: tuple[str, ...] = ()

@@ -2,20 +2,32 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
-from schedules.facts import ItemFacts, ItemSort, Past, TaskCode
+from schedules.facts import (
+    FuelSort,
+    ItemFacts,
+    ItemSort,
+    MachineFacts,
+    Past,
+    TaskCode,
+    VesselSort,
+)
 from schedules.fault_state import Record
 from schedules.plan import Judging
 
 HOUR = 3600
 YEAR_DAYS = 365
+ALKYLATE = (FuelSort.ALKYLATE, FuelSort.PREMIX_ALKYLATE)
 # Tasks by their codes in the catalogue. A belt or a set of paddles is only ever looked at by them
 # unless they say that it was renewed; sharpening is done each time.
 BELTS = ("S1-03", "S2-08", "SE-01", "MW-07", "RD-04")
 PADDLES = ("S1-01",)
 SHARPENED = ("MW-01", "RD-01")
+PINS = "S2-01"
+# Longer ago than this is another season; our judgement.
+SEASON_DAYS = 183
 UNITS = {"battery_years": ItemSort.STARTER_BATTERY, "pack_years": ItemSort.PACK}
 
 
@@ -37,7 +49,36 @@ def parts_known(judging: Judging, *, on: date) -> dict[str, Record]:
         hours = _hours(judging, codes, on, renewed=renewed)
         if hours is not None:
             found[subject] = hours
+    pins = _pins_renewed(judging, on)
+    if pins:
+        found["pins_used_this_season"] = float(pins)
+    if _burns_alkylate_only(judging.facts):
+        found["alkylate_only"] = "yes"
     return found
+
+
+def _pins_renewed(judging: Judging, on: date) -> int:
+    """How many times shear pins were renewed since it was got out, or in the last half year."""
+    woken = [one.woken_on for one in judging.facts.storage if one.woken_on and one.woken_on <= on]
+    since = max([on - timedelta(days=SEASON_DAYS), *woken])
+    return len(
+        {
+            doing.day
+            for item in judging.facts.items
+            for doing in item.doings
+            if doing.code == PINS and doing.replaced and since <= doing.day <= on
+        }
+    )
+
+
+def _burns_alkylate_only(facts: MachineFacts) -> bool:
+    lots = [
+        lot
+        for vessel in facts.vessels
+        if vessel.sort is VesselSort.TANK and vessel.machine_id == facts.machine_id
+        for lot in vessel.lots
+    ]
+    return bool(lots) and all(lot.sort in ALKYLATE for lot in lots)
 
 
 def _was_new(item: ItemFacts, on: date) -> bool:

@@ -89,6 +89,7 @@ class FaultController(QObject):
             (view.actWanted, self.act),
             (view.changeWanted, self._change),
             (view.putBackWanted, self._put_back),
+            (view.asideWanted, self._aside),
             (view.findCounted, self._count),
             (view.answered, self._answered),
             (view.formLeft, self._form_left),
@@ -308,6 +309,9 @@ class FaultController(QObject):
 
     def _put_back(self, step_id: int) -> None:
         self._perform(TakeBackStep(step_id=step_id))
+
+    def _aside(self, subject: str) -> None:
+        self._do(lambda doing: doing.aside(subject))
 
     def _count(self, search_id: int, counts: bool) -> None:  # noqa: FBT001  (a signal's)
         self._perform(CountFind(search_id=search_id, counts=counts))

@@ -60,6 +60,10 @@ class Doing:
             on=self.on,
         )
 
+    def aside(self, subject: str) -> Act:
+        """Nobody is sure of what the file says there: this search does not count it."""
+        return TellFact(search_id=self.search.search_id, fact=subject, value=str(BLANK), on=self.on)
+
     def unclear(self) -> Act | None:
         """The test was done, and nobody is sure what it showed: it is not asked for again."""
         if self.advice.reading is None:

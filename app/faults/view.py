@@ -18,7 +18,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.causes.state import FaultRoomState, OutcomeLine, PathLine, SuspectLine, SymptomLine
+from app.causes.state import (
+    FaultRoomState,
+    KnownLine,
+    OutcomeLine,
+    PathLine,
+    SuspectLine,
+    SymptomLine,
+)
 from app.faults.card import AnswerButton, CardPane, empty
 from app.pieces import look
 from app.pieces.button import Button, Tick
@@ -40,6 +47,7 @@ class FaultView(RoomView):
     actWanted = Signal(str)
     changeWanted = Signal(int)
     putBackWanted = Signal(int)
+    asideWanted = Signal(str)
     findCounted = Signal(int, bool)
     touched = Signal()
     _state: FaultRoomState | None = None
@@ -153,7 +161,7 @@ class FaultView(RoomView):
         if state.known:
             column.addWidget(plain_label(self._labels["known_head"], role="head"))
             for line in state.known:
-                column.addWidget(plain_label(line))
+                self._show_known(line, can_write=state.can_write and not state.ended)
             column.addSpacing(look.GAP)
         if state.search_id:
             column.addWidget(plain_label(self._labels["path_head"], role="head"))
@@ -162,16 +170,35 @@ class FaultView(RoomView):
                 column.addWidget(plain_label(self._labels["path_none"], role="second"))
             for line in shown:
                 self._show_step(line, can_write=state.can_write and not state.ended)
-        if state.left_off or state.back:
+        if state.left_off or (state.back and not state.ended):
             column.addSpacing(look.GAP)
             column.addWidget(plain_label(self._labels["loose_head"], role="head"))
             if not state.left_off:
                 column.addWidget(plain_label(self._labels["loose_none"], role="second"))
             for line in state.left_off:
                 self._show_loose(line, can_write=state.can_write)
-            for text in state.back:
+            for text in () if state.ended else state.back:
                 column.addWidget(plain_label(text, role="second"))
         column.addStretch(1)
+
+    def _show_known(self, line: KnownLine, *, can_write: bool) -> None:
+        row = QHBoxLayout()
+        row.addWidget(plain_label(line.text, role="second" if line.step_id else ""), 1)
+        if can_write:
+            label = self._labels["count_again" if line.step_id else "set_aside"]
+            button = self._link(label, f"{line.text} {label}")
+            button.setProperty("step", line.step_id)
+            button.setProperty("subject", line.subject)
+            button.clicked.connect(self._put_back_pressed if line.step_id else self._aside_pressed)
+            row.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
+        self.left_column.addLayout(row)
+
+    def _link(self, text: str, name: str) -> Button:
+        button = Button(text)
+        button.setProperty("link", True)
+        button.setMinimumHeight(look.TARGET)
+        button.setAccessibleName(name)
+        return button
 
     def _show_step(self, line: PathLine, *, can_write: bool) -> None:
         self.left_column.addWidget(plain_label(line.text))
@@ -180,11 +207,8 @@ class FaultView(RoomView):
         row.addWidget(answer, 1)
         if line.changeable and can_write:
             said = self._labels["now" if line.aside else "change"]
-            button = Button(said)
-            button.setProperty("link", True)
-            button.setMinimumHeight(look.TARGET)
+            button = self._link(said, f"{line.text} {said}")
             button.setProperty("step", line.step_id)
-            button.setAccessibleName(f"{line.text} {said}")
             pressed = self._put_back_pressed if line.aside else self._change_pressed
             button.clicked.connect(pressed)
             row.addWidget(button)
@@ -279,7 +303,8 @@ class FaultView(RoomView):
         head.addWidget(plain_label(line.minutes_text), 0, Qt.AlignmentFlag.AlignTop)
         self.right_column.addLayout(head)
         self.right_column.addWidget(OddsBar(line.share, strong=line.strong))
-        self.right_column.addWidget(plain_label(line.odds, role="second"))
+        chance = f"{self._labels['chance']} {line.odds}"
+        self.right_column.addWidget(plain_label(chance, role="second"))
 
     def say(self, text: str) -> None:
         """Say something above the card."""
@@ -331,6 +356,9 @@ class FaultView(RoomView):
 
     def _change_pressed(self) -> None:
         self.changeWanted.emit(int(self.sender().property("step")))
+
+    def _aside_pressed(self) -> None:
+        self.asideWanted.emit(str(self.sender().property("subject")))
 
     def _put_back_pressed(self) -> None:
         self.putBackWanted.emit(int(self.sender().property("step")))

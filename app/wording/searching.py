@@ -1,4 +1,4 @@
-"""What a search for a fault says: odds in plain words, grounds of a step, what the file knew."""
+"""What a search for a fault says: chances in plain words, grounds of a step, what the file knew."""
 
 from collections.abc import Mapping
 from fractions import Fraction
@@ -26,7 +26,7 @@ GROUNDS: Mapping[GroundCode, str] = {
         "it runs, going straight at the repairs {without_it}."
     ),
     GroundCode.UNLOCKS: msg("Only after it this can be read: {reading}."),
-    GroundCode.OUTCOME: msg("{outcome}: then {cause}, {odds}."),
+    GroundCode.OUTCOME: msg("{outcome}: then {cause}, chance {odds}."),
     GroundCode.CURE_IS_NEXT: msg(
         "This is the cause in {odds} such cases, and to try its cure takes {minutes}."
     ),
@@ -49,6 +49,8 @@ SUBJECTS: Mapping[str, str] = {
     "pack_years": msg("how old its battery pack is ({value})"),
     "rotor_hours": msg("how long its paddles have run ({value})"),
     "last_work": msg("what was last worked on ({value})"),
+    "pins_used_this_season": msg("how often its shear pins broke this season ({value})"),
+    "alkylate_only": msg("that its tank has held nothing but alkylate petrol"),
     "unknown_past": msg("that nobody knows its past"),
     "years_old": msg("its age ({value})"),
     "engine": msg("the sort of its engine"),
@@ -110,4 +112,4 @@ def odds_words(share: float) -> tuple[str, int, int]:
     for of in (15, 20, 30, 50, 100):
         if exact * of >= Fraction(3, 4):
             return msg("{n} in {of}"), 1, of
-    return msg("fewer than {n} in {of}"), 1, 100
+    return msg("less than {n} in {of}"), 1, 100

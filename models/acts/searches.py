@@ -180,7 +180,8 @@ class TryCure:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TellFact:
     """A fact of the machine or of the tools at hand, kept for every search to come. `value` BLANK:
-    nobody can tell now, and this search does not ask again."""
+    nobody can tell now, and this search does not ask again; so is what the file knows and this
+    search counts put aside."""
 
     search_id: int
     fact: str
@@ -191,9 +192,10 @@ class TellFact:
         """Raises Refused."""
         row, name = _open_search(session, self.search_id)
         known = load_fault_models().facts.get(FactId(self.fact))
-        if known is None:
+        counted = {shift.subject for shift in model_of(session, row.symptom_code).shifts}
+        if known is None and self.fact not in counted:
             raise unknown("fact", self.fact)
-        if self.value not in {BLANK, *(value for value, _ in known.values)}:
+        if self.value not in {BLANK, *(value for value, _ in (known.values if known else ()))}:
             raise unknown(self.fact, self.value)
         checked_day("on", self.on, first=row.begun_on, today=moment.today)
         before = _standing(session, row, self.fact, (SearchDoing.TOLD,))

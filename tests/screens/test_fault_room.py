@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtCore import QCoreApplication, QRect, Qt
 from PySide6.QtWidgets import QPushButton
 from sqlalchemy import select
 
 from app.fault_door import FaultDoor
 from app.faults.view import FaultView
 from app.pieces import look
+from app.pieces.button import Tick, TickList
 from models.acts.faults import NoteFault
 from models.changes import Changes
 from models.facts.searches import Search, read_finds, read_searches
@@ -329,3 +330,45 @@ def test_what_comes_off_goes_back_backward_and_is_named_when_the_search_ends(she
     press(shed, room, "end")
     assert room.form is not None
     assert "governor spring, second hole · air box, two screws" in room.form.page.lead
+
+
+def test_what_the_file_knows_is_put_aside_by_a_button_and_counted_again(shed: Shed):
+    room = enter(shed)
+    begin(shed, room)
+    assert room.shown is not None
+    line = room.shown.known[0]
+    press_line(shed, room, line.subject)
+    aside = room.shown.known[0]
+    assert aside.step_id
+    assert "not counted" in aside.text
+    press_line(shed, room, line.subject)
+    assert room.shown.known[0] == line
+
+
+def press_line(shed: Shed, room: FaultView, subject: str) -> None:
+    button = next(
+        one for one in room.left.findChildren(QPushButton) if one.property("subject") == subject
+    )
+    shed.bot.mouseClick(button, LEFT)
+    settled(shed)
+
+
+def test_long_ticks_keep_all_their_words_at_any_width(shed: Shed):
+    room = enter(shed)
+    shed.window.resize(1024, 640)
+    button = next(one for one in room.symptom_buttons if one.code == "S1F")
+    shed.bot.mouseClick(button, LEFT)
+    assert room.form is not None
+    ticks = room.form.widget("tried")
+    assert isinstance(ticks, TickList)
+    QCoreApplication.processEvents()
+    for row in range(ticks.count()):
+        box = ticks.visualItemRect(ticks.item(row))
+        words = ticks.fontMetrics().boundingRect(
+            QRect(0, 0, box.width() - 46, 10_000),
+            int(Qt.TextFlag.TextWordWrap.value),
+            ticks.item(row).text(),
+        )
+        assert words.height() <= box.height(), ticks.item(row).text()
+    tick = Tick("a long question that goes on and on until it has to wrap")
+    assert tick.heightForWidth(150) > tick.heightForWidth(2000)

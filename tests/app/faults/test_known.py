@@ -7,21 +7,25 @@ from typing import Any
 
 import pytest
 
-from app.causes.known import Known, find_symptom, known_of
+from app.causes.known import Known, carried_on, find_symptom, known_of, opening_state
 from app.causes.worn import UNITS
 from app.wording.searching import SUBJECTS
 from models.acts.machines import AddMachine, FuelLeft
 from models.acts.places import AddPlace
+from models.acts.searches import BeginSearch, TellFact
 from models.acts.storage import PutAway
 from models.acts.uses import LogUse
 from models.acts.work import LineGiven, RecordWork
+from models.errors import Refused
 from models.facts.fleet import read_fleet
+from models.facts.searches import read_searches, read_told
 from models.file import Household
 from models.moment import Moment
 from models.words import LineOutcome
 from resources.fault_models import load_fault_models
 from resources.loader import load_catalogue
 from schedules.facts import FuelSort, KindCode, Past, Policy
+from schedules.fault_facts import BLANK, SymptomId
 from schedules.plan import judge
 from tests.conftest import TODAY
 
@@ -147,3 +151,51 @@ def test_paddles_and_edge_count_the_hours_since_they_were_seen_to(
 
 def test_every_part_asked_for_has_its_words():
     assert {*UNITS, "belt_years", "rotor_hours", "hours_since_sharpening"} <= set(SUBJECTS)
+
+
+def test_pins_renewed_this_season_are_counted_and_older_ones_are_not(
+    thrower: Household, moment: Moment
+):
+    pins = LineGiven(task="S2-01", outcome=LineOutcome.REPLACED)
+    run(thrower, moment, RecordWork(machine_id=1, day=SLEPT, lines=(pins,)))
+    assert "pins_used_this_season" not in known(thrower).record
+    for day in (date(2025, 11, 3), date(2025, 11, 9)):
+        run(thrower, moment, RecordWork(machine_id=1, day=day, lines=(pins,)))
+    assert known(thrower).record["pins_used_this_season"] == 2
+
+
+def test_nothing_but_alkylate_in_the_tank_is_known_and_petrol_is_no_such_thing(
+    thrower: Household, moment: Moment
+):
+    assert "alkylate_only" not in known(thrower).record
+    added = AddMachine(
+        name="Saw",
+        kind="K09",
+        place_id=1,
+        came_on=date(2024, 9, 1),
+        fuel_left=FuelLeft.YES,
+        bought_on=date(2025, 2, 1),
+        fuel_sort=FuelSort.PREMIX_ALKYLATE,
+    )
+    run(thrower, moment, added)
+    assert records(thrower)[1]["alkylate_only"] == "yes"
+
+
+def test_what_the_file_knows_can_be_put_aside_for_one_search(thrower: Household, moment: Moment):
+    run(thrower, moment, BeginSearch(machine_id=1, symptom="S1F", on=TODAY))
+    run(thrower, moment, TellFact(search_id=1, fact="months_parked", value=str(BLANK), on=TODAY))
+    with pytest.raises(Refused):
+        run(thrower, moment, TellFact(search_id=1, fact="months_parked", value="3", on=TODAY))
+    with pytest.raises(Refused):
+        run(thrower, moment, TellFact(search_id=1, fact="moonlight", value=str(BLANK), on=TODAY))
+    models = load_fault_models()
+    model = models.models[SymptomId("S1F")]
+    record = known(thrower).record
+    begun = opening_state(models, model, record=record, facts={})
+    with thrower.read() as session:
+        search = read_searches(session, on=TODAY)[0]
+        told = read_told(session, machine_id=1, tools=frozenset())
+    assert set(begun.record) - set(carried_on(model, begun, search.steps).record) == {
+        "months_parked"
+    }
+    assert "months_parked" not in told
