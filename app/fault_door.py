@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QStackedWidget
 from app.appraisal.controller import AppraisalController
 from app.appraisal.labels import appraisal_labels
 from app.appraisal.view import AppraisalView
+from app.entry.after import Afterwards
 from app.faults.controller import FaultController
 from app.faults.labels import fault_labels
 from app.faults.view import FaultView
@@ -42,6 +43,9 @@ class FaultDoor(QObject):
         rooms.addWidget(self.view)
         self.controller = FaultController(
             hub=hub, view=self.view, words=words, catalogue=catalogue, parent=self
+        )
+        self._after = Afterwards(
+            hub=hub, room=self.view, place=self.view, words=words, catalogue=catalogue, parent=self
         )
         self.controller.leftFor.connect(self.leftFor)
         self.controller.paperWanted.connect(self.paperWanted)
@@ -105,6 +109,7 @@ class FaultDoor(QObject):
 
     def leave(self) -> None:
         """Let go of the room; the file is about to be closed."""
+        self._after.leave()
         self.controller.leave()
         self.worth.leave()
         for view in (self.view, self.worth_view):

@@ -110,6 +110,7 @@ def _read_cure(table: Table) -> Cure:
         minutes=float(table.number("minutes")),
         cost=table.member("cost", CostClass),
         days=table.whole("days") if table.has("days") else 0,
+        new_fuel=table.flag("new_fuel"),
     )
     table.done()
     return cure

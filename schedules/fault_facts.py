@@ -65,7 +65,7 @@ class Cure:
     """One way to put a cause right. `works`: share of cases it cures when the cause is right.
 
     Its minutes hold the look before and the same test again after; the opening is not in them.
-    `days`: waiting for a part.
+    `days`: waiting for a part. `new_fuel`: the tank holds other fuel after it than before.
     """
 
     text: str
@@ -73,6 +73,7 @@ class Cure:
     minutes: float
     cost: CostClass
     days: int
+    new_fuel: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

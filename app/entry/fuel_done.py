@@ -1,7 +1,7 @@
-"""Ageing fuel was seen to: what was done with it is asked, or its task would stay overdue.
+"""Fuel was seen to: what is in the tank now is asked, or its task would stay overdue.
 
-The one place that asks, whichever way the work was ticked: by itself, on a sheet, in a run of
-putting away or getting out.
+The one place that asks, whichever way it was told: as work, on a sheet, in a run of putting away or
+getting out, as a cure that a search for a fault named.
 """
 
 from __future__ import annotations
@@ -10,30 +10,44 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from app.entry.fuel_forms import FILL, REFILL
+from app.entry.fuel_forms import FILL, LEVEL, REFILL
 from app.entry.questions import Made, Questions, Wish
 from app.hub import Hub
 from app.pieces.asked import choice
 from app.wording.languages import msg
 from app.wording.wording import Wording
+from models.acts.fault_sheets import EnterFaultSheet, printed_steps
 from models.acts.fuel import Drain, LookAtFuel
 from models.acts.run_sheets import EnterRunSheet
 from models.acts.runs import FinishRun
+from models.acts.searches import CloseSearch, TryCure
 from models.acts.sheets import EnterSheet, read_lines, sheet_of
 from models.acts.work import RecordWork
 from models.changes import Area, Changes
 from models.facts.runs import read_runs
-from models.words import LineOutcome, StepAnswer
+from models.facts.searches import Search, read_searches
+from models.words import LineOutcome, SearchDoing, SearchEnd, StepAnswer
 from models.writer import Act
 from schedules.facts import Band, Gone, Look, TaskCode, VesselSort, VesselVerdict
+from schedules.fault_facts import CauseId, Cure, SymptomId
 from schedules.plan import Judging
 
 KEY = "fuel_done"
 ELSE = "else"
+_WELL = (SearchEnd.CURED, SearchEnd.WORKS)
 _DONE = (LineOutcome.DONE, LineOutcome.REPLACED)
 _FINE = (Band.GOOD, Band.USE_FIRST)
 
 Tasks = dict[int, set[str]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Told:
+    """What was told of a machine: the tasks that are done, or that its tank holds other fuel."""
+
+    day: date
+    codes: frozenset[str] = frozenset()
+    refuelled: bool = False
 
 
 @dataclass(slots=True, kw_only=True)
@@ -45,9 +59,7 @@ class FuelDone:
     words: Wording
     judged: Callable[[int], Judging | None]
     form: Callable[[Judging, str, date], Made]
-    _open: dict[int, tuple[date, frozenset[str]]] = field(
-        default_factory=dict[int, tuple[date, frozenset[str]]]
-    )
+    _open: dict[int, _Told] = field(default_factory=dict[int, "_Told"])
 
     # -- what was done -------------------------------------------------------------------------
 
@@ -56,7 +68,11 @@ class FuelDone:
         match act:
             case RecordWork() | EnterSheet() | FinishRun() | EnterRunSheet():
                 for number, codes in self._tasks(act, changes).items():
-                    self._open[number] = (act.day, frozenset(codes))
+                    self._open[number] = _Told(day=act.day, codes=frozenset(codes))
+            case TryCure() | CloseSearch() | EnterFaultSheet():
+                found = self._refuelled(act, changes)
+                if found is not None:
+                    self._open[found[0]] = _Told(day=found[1], refuelled=True)
             case _:
                 pass
 
@@ -92,21 +108,78 @@ class FuelDone:
                 for number in step.machine_ids:
                     _add(done, int(number), step.tasks)
 
+    def _refuelled(
+        self, act: TryCure | CloseSearch | EnterFaultSheet, changes: Changes
+    ) -> tuple[int, date] | None:
+        """The machine whose tank holds other fuel after a cure that was done, and the day."""
+        from resources.own_faults import faults_beside  # nothing else here needs the models
+
+        models = faults_beside(self.hub.household.path).models.models
+        if isinstance(act, EnterFaultSheet):
+            with self.hub.read() as session:
+                steps = printed_steps(sheet_of(session, act.number).lines)
+            done = [steps[place] for place, _outcome in act.seen]
+            cures = [
+                models[SymptomId(one.symptom)].cause(CauseId(one.subject)).cures[one.place]
+                for one in done
+                if one.place is not None
+            ]
+            number = done[0].machine_id if done else 0
+            return (number, act.day) if any(cure.new_fuel for cure in cures) else None
+        number = next((no for area, no in changes.ids if area is Area.MACHINES), 0)
+        with self.hub.read() as session:
+            searches = read_searches(session, on=act.on, machine_id=number)
+        search = next((one for one in searches if one.search_id == act.search_id), None)
+        if search is None or act.cause is None or SymptomId(search.symptom) not in models:
+            return None
+        cures = models[SymptomId(search.symptom)].cause(CauseId(act.cause)).cures
+        if isinstance(act, TryCure):
+            done_with = cures[act.place].new_fuel
+        else:
+            done_with = act.ending in _WELL and _helped(search, act.cause, cures).new_fuel
+        return (number, act.on) if done_with else None
+
     # -- asking --------------------------------------------------------------------------------
 
     def next(self) -> Wish | None:
         """The question about the next machine whose tank held old fuel by what was entered."""
         while self._open:
             number = next(iter(self._open))
-            day, codes = self._open.pop(number)
+            told = self._open.pop(number)
             judging = self.judged(number)
-            if judging is None:
+            tank = None if judging is None else _tank(judging)
+            if judging is None or tank is None:
                 continue
-            tank, tasks = _old_tank(judging), judging.verdict.tasks
-            dated = {str(one.code) for one in tasks if judging.task(one.code).rule.fuel_age}
-            if tank is not None and codes & dated:
-                return self._about(judging, tank, day)
+            if told.refuelled:
+                if not _entered(judging, tank, told.day):
+                    return self._new_fuel(judging, told.day)
+                continue
+            dated = {
+                str(one.code)
+                for one in judging.verdict.tasks
+                if judging.task(one.code).rule.fuel_age
+            }
+            if tank.lots and tank.band not in _FINE and told.codes & dated:
+                return self._about(judging, tank, told.day)
         return None
+
+    def _new_fuel(self, judging: Judging, day: date) -> Wish:
+        """What a cure put into the tank."""
+        words = self.words
+        ways = (
+            (REFILL, msg("Emptied, and fresh put in")),
+            (FILL, msg("Fresh on top of what was in it")),
+            (LEVEL, msg("Something else")),
+        )
+        page = Questions(words).ways(
+            KEY,
+            msg("What is in the tank now?"),
+            tuple((key, words.text(text)) for key, text in ways),
+            lead=words.text(
+                msg("That changed what is in the tank of {machine}."), machine=judging.facts.name
+            ),
+        )
+        return Wish(page, lambda answers: self.form(judging, choice(answers, "way"), day))
 
     def _about(self, judging: Judging, tank: VesselVerdict, day: date) -> Wish:
         words = self.words
@@ -149,6 +222,21 @@ def _ticked(act: RecordWork) -> list[str]:
     return [line.task for line in act.lines if line.outcome in _DONE and line.task]
 
 
-def _old_tank(judging: Judging) -> VesselVerdict | None:
-    tanks = (one for one in judging.verdict.fuel if one.sort is VesselSort.TANK and one.lots)
-    return next((one for one in tanks if one.band not in _FINE), None)
+def _tank(judging: Judging) -> VesselVerdict | None:
+    """The tank with the worst fuel in it; what is empty comes last."""
+    tanks = [one for one in judging.verdict.fuel if one.sort is VesselSort.TANK]
+    return min(tanks, key=lambda one: (not one.lots, one.band in _FINE), default=None)
+
+
+def _entered(judging: Judging, tank: VesselVerdict, day: date) -> bool:
+    """Whether it was told already what came into the tank on that day."""
+    facts = next(one for one in judging.facts.vessels if one.vessel_id == tank.vessel_id)
+    return any(lot.since == day and lot.bought_on is not None for lot in facts.lots)
+
+
+def _helped(search: Search, cause: str, cures: tuple[Cure, ...]) -> Cure:
+    """The cure that put it right: the one that helped, else the first that is tried."""
+    for step in search.standing:
+        if step.doing is SearchDoing.CURED and step.subject == cause:
+            return cures[step.place]
+    return cures[0]

@@ -33,6 +33,7 @@ from app.sheets.vessel import TEXTURES, draw_vessel, texture
 PX = 3.3
 """Pixels a millimetre of the drawings, at the usual text size."""
 CELL, PAD = 176, 10
+_INSET = 4
 SWATCH_WIDE, SWATCH_HIGH = 26, 16
 _WRAP = int(
     Qt.TextFlag.TextWordWrap.value
@@ -145,7 +146,7 @@ class Shelf(QWidget):
             if waiting and x + wide > width:
                 close()
                 x = 0
-            waiting.append((x, wide, drawn, self._words_high(vessel, wide - 2 * PAD)))
+            waiting.append((x, wide, drawn, self._words_high(vessel, _words_wide(wide))))
             x += wide
         if waiting:
             close()
@@ -209,7 +210,7 @@ class Shelf(QWidget):
     def _paint_words(self, painter: QPainter, vessel: VesselLine, cell: _Cell) -> None:
         colours, scale = look.current(), look.text_scale()
         bold, plain = self._fonts()
-        left, width = cell.room.left() + PAD + 4, cell.room.width() - 2 * PAD - 4
+        left, width = cell.room.left() + PAD + _INSET, _words_wide(cell.room.width())
         y = cell.floor + 6
 
         def write(text: str, font: QFont, token: str, indent: int = 0) -> int:
@@ -324,6 +325,11 @@ class Shelf(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.lay_out()
+
+
+def _words_wide(cell: int) -> int:
+    """How wide the words are in a cell of that width: laid out and painted alike."""
+    return cell - 2 * PAD - _INSET
 
 
 def drawn_px() -> float:

@@ -13,7 +13,7 @@ from enum import Enum
 from math import sqrt
 
 from app.sheets.figures import Go, Path
-from app.sheets.lettering import Face, Style, compose
+from app.sheets.lettering import Face, Style, compose, measure
 from app.sheets.surface import BOX, GRADUATION, HAIR, HEAD, Ink, Surface, write
 from schedules.facts import Band, VesselSort
 
@@ -95,7 +95,8 @@ def draw_vessel(surface: Surface, figure: VesselFigure, left: float, bottom: flo
     side, floor = figure.side, bottom - STUB
     x, top = left + SCALE_ROOM, floor - figure.side
     _layers(surface, figure, x, floor)
-    if figure.said:
+    wide = max((measure(word, QUIET.face, QUIET.size) for word in figure.said.split()), default=0)
+    if figure.said and wide <= side - 2:  # it stands beneath, too
         said = compose(figure.said, QUIET, side - 2, 3)
         write(surface, said, x + (side - said.width) / 2, floor - side / 2 - said.height / 2)
     surface.shape(_outline(figure.sort, x, top, side), HEAD)

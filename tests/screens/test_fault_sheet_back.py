@@ -110,6 +110,10 @@ def test_a_cure_that_helped_is_still_to_be_said_when_the_form_was_left(shed: She
     assert room.form is not None
     shed.bot.mouseClick(room.form.cancel_button, LEFT)
     shed.bot.wait(1)
+    assert room.form is not None
+    assert room.form.page.key == "fuel_done", "new fuel was the cure"
+    shed.bot.mouseClick(room.form.cancel_button, LEFT)
+    shed.bot.wait(1)
     assert room.shown is not None
     assert room.shown.card is not None
     assert room.shown.card.kind is AdviceKind.WORKS
