@@ -66,6 +66,7 @@ class Rooms(QObject):
         self._paper: PaperDesk | None = None
         self.files = FileDesk(window=window, clock=clock, state=state, opener=self, parent=self)
         self._join_menus()
+        window.rooms.currentChanged.connect(self._room_changed)
         self.open(home)
         self.new_day = NewDay(lambda: self._clock().today, self)
         self.new_day.dawned.connect(self._dawned)
@@ -270,6 +271,10 @@ class Rooms(QObject):
 
     def _show_fleet(self) -> None:
         self._window.rooms.setCurrentWidget(self._window.view)
+
+    def _room_changed(self) -> None:
+        if self._fleet is not None and self._window.rooms.currentWidget() is self._window.view:
+            self._fleet.settle()
 
     def _show_fuel(self) -> None:
         """Go to the cans and tanks; out of a machine's room its tank is looked at first."""

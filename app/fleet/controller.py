@@ -141,7 +141,14 @@ class FleetController(QObject):
         )
         if only is None:
             self._speak_years(on)
-        self._fleet.read(pictures, only, fuel=fuel)
+        hidden = only is not None and self._view.isHidden()
+        self._fleet.read(pictures, only, fuel=fuel, later=hidden)
+        if hidden:
+            self.shown.emit()  # what undo would take back has changed all the same
+
+    def settle(self) -> None:
+        """Show what was entered while another room was in sight."""
+        self._fleet.settle()
 
     def _speak_years(self, on: date) -> None:
         said = YearWords(self._words, on)

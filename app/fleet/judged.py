@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Generator, Iterable, Mapping
 from datetime import date
 
-from PySide6.QtCore import QElapsedTimer, QObject, Signal
+from PySide6.QtCore import QElapsedTimer, QObject, QTimer, Signal
 
 from app.fleet.headline import Summary
 from app.fleet.names import plain_name
@@ -32,6 +32,8 @@ FEW = 3
 """So few are judged before anything else happens."""
 FIRST_SHOWN = 12
 LONG_MS = 500
+LATER_MS = 300
+"""While nobody looks, what one entry after the other touches is judged in one go."""
 NOTHING = frozenset[MachineId]()
 
 
@@ -65,11 +67,16 @@ class JudgedFleet(QObject):
         self._cans_asked = False
         self._slices = Slices(self)
         self._spent = QElapsedTimer()
+        self._put_off = False
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.setInterval(LATER_MS)
+        self._later.timeout.connect(self.settle)
 
     @property
     def running(self) -> bool:
         """Whether machines are still to be judged."""
-        return self._slices.running
+        return self._slices.running or self._put_off
 
     @property
     def takes_long(self) -> bool:
@@ -79,10 +86,15 @@ class JudgedFleet(QObject):
     # -- beginning -----------------------------------------------------------------------------
 
     def read(
-        self, pictures: Pictures, only: frozenset[MachineId] | None, *, fuel: bool = False
+        self,
+        pictures: Pictures,
+        only: frozenset[MachineId] | None,
+        *,
+        fuel: bool = False,
+        later: bool = False,
     ) -> None:
         """Read all machines again, or only those; what is known stays until it is known anew.
-        `fuel`: the cans may have changed."""
+        `fuel`: the cans may have changed; `later`: nobody is looking."""
         self.pictures, self.halted = pictures, False
         self._cans_asked = self._cans_asked or fuel or only is None
         try:
@@ -104,9 +116,23 @@ class JudgedFleet(QObject):
             self.total = self.done + len(self._queue)
         if self._slices.running and only is not None and len(ids) > FEW:
             return
+        if later:
+            self._put_off = True
+            self._later.start()
+        else:
+            self._begin(frozenset(ids))
+
+    def settle(self) -> None:
+        """Judge what was put off while nobody was looking."""
+        if self._put_off:
+            self._begin(frozenset(self._queue))
+
+    def _begin(self, ids: frozenset[MachineId]) -> None:
+        self._put_off = False
+        self._later.stop()
         self._slices.start(self._steps(), self._finished)
         if len(ids) <= FEW:
-            self._judge_at_once(frozenset(ids))
+            self._judge_at_once(ids)
 
     def _judge_at_once(self, ids: frozenset[MachineId]) -> None:
         """So few that nobody waits."""
@@ -241,5 +267,7 @@ class JudgedFleet(QObject):
 
     def stop(self) -> None:
         """Stop for good."""
+        self._put_off = False
+        self._later.stop()
         self._slices.stop()
         self._queue.clear()
