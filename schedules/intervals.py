@@ -30,6 +30,7 @@ from schedules.facts import (
     TaskFacts,
 )
 from schedules.hours import Timeline
+from schedules.lives import Lives, lives_of
 from schedules.months import add_months
 from schedules.seasons import FOREVER
 from schedules.series import Foreseen, foresee
@@ -295,6 +296,15 @@ class Reckoner:
         self.halves = halves
         self._home = {code: item for item in items for code in item.tasks}
         self._known: dict[TaskCode, Outcome] = {}
+
+    def lives(self, code: TaskCode) -> Lives | None:
+        """How long the parts of a task lasted that were renewed; None before the first."""
+        item = self._home[code]
+        renewed = sorted(self.doings.renewed(code))
+        new = item.facts.past is Past.NEW
+        began = item.facts.came_on.toordinal() if new else None
+        days = [*([] if began is None else [began]), *renewed]
+        return lives_of(renewed, [item.timeline.total(day) for day in days], began)
 
     def home(self, code: TaskCode) -> Item:
         """The thing the task hangs on. Raises KeyError for a task that does not stand."""

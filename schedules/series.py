@@ -11,6 +11,7 @@ from math import ceil, inf
 from schedules.facts import Direction, LimitFacts, LimitReading, TaskFacts, WearAxis
 from schedules.hours import Timeline
 from schedules.lines import Point
+from schedules.lives import LEAST_PARTS, own_rate, pace_of
 from schedules.wear import WearOutlook, outlook
 
 HOUR = 3600
@@ -18,13 +19,17 @@ HOUR = 3600
 
 @dataclass(frozen=True, slots=True)
 class Foreseen:
-    """An outlook with the days its three figures fall on; None beyond the horizon."""
+    """An outlook with the days its three figures fall on; None beyond the horizon.
+
+    `parts_before`: how many that were renewed tell how fast such parts wear here.
+    """
 
     outlook: WearOutlook
     readings: tuple[LimitReading, ...]
     plan_by: date | None = None
     expected: date | None = None
     latest: date | None = None
+    parts_before: int = 0
 
 
 def readings_of(
@@ -50,12 +55,25 @@ def series_of(
 
     What is set anew (*between*) starts again with each reading taken after the work.
     """
-    fitted = max(renewed, default=0)
+    return _between(readings, task, limit, max(renewed, default=0), None)
+
+
+def _between(
+    readings: Iterable[LimitReading],
+    task: TaskFacts,
+    limit: LimitFacts,
+    fitted: int,
+    until: int | None,
+) -> tuple[LimitReading, ...]:
+    """Readings of the part that was fitted on one day and, unless it still is, renewed on another;
+    what was measured on that day before the work is still the old part's."""
     found: dict[int, LimitReading] = {}
     for reading in readings_of(readings, task, limit):
         day = reading.day.toordinal()
         if day < fitted or (day == fitted and not reading.after_work):
-            continue  # the old part's
+            continue  # the part's before
+        if until is not None and (day > until or (day == until and reading.after_work)):
+            continue  # the next part's
         if reading.after_work and limit.direction is Direction.BETWEEN:
             found.clear()
         found[day] = reading
@@ -70,26 +88,44 @@ def foresee(
     renewed: Iterable[int],
     timeline: Timeline,
 ) -> Foreseen | None:
-    """What the readings come to; None where nothing wears or nothing was measured."""
+    """What the readings come to; None where nothing wears or nothing was measured. The parts
+    before say how fast such parts wear here; the series itself begins anew with each."""
     if limit.wears is None:
         return None
+    measured, renewed = tuple(measured), tuple(renewed)
     readings = series_of(measured, task, limit, renewed)
     if not readings:
         return None
     by_days = limit.wears is WearAxis.DAYS
-    points: list[Point] = []
-    for reading in readings:
-        day = reading.day.toordinal()
-        x = Fraction(day) if by_days else timeline.total(day) / HOUR
-        points.append((x, Fraction(reading.amount or 0)))
-    found = outlook(points, limit=limit, known=limit.wear)
+
+    def points(series: Iterable[LimitReading]) -> list[Point]:
+        days = [(one.day.toordinal(), Fraction(one.amount or 0)) for one in series]
+        return [
+            (Fraction(day) if by_days else timeline.total(day) / HOUR, amount)
+            for day, amount in days
+        ]
+
+    starts = sorted(set(renewed))
+    before = [
+        points(_between(measured, task, limit, fitted, until))
+        for fitted, until in zip([0, *starts], starts, strict=False)
+    ]
+    paces = [pace for series in before if (pace := pace_of(series)) is not None]
+    bound = limit.low if limit.low is not None else limit.high
+    span = abs(Fraction(bound or 0) - (readings[0].amount or 0))
+    found = outlook(points(readings), limit=limit, known=own_rate(paces, limit.wear, span=span))
     last = readings[-1].day.toordinal()
 
     def day_at(x: float | None) -> date | None:
         return _day_at(timeline, x, last, by_days=by_days)
 
     return Foreseen(
-        found, readings, day_at(found.plan_by), day_at(found.expected), day_at(found.latest)
+        found,
+        readings,
+        day_at(found.plan_by),
+        day_at(found.expected),
+        day_at(found.latest),
+        len(paces) if len(paces) >= LEAST_PARTS else 0,
     )
 
 

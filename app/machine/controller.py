@@ -20,6 +20,7 @@ from app.wording.wording import Wording
 from models.acts.answers import AnswerFeatures
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
+from models.facts.benches import read_benches
 from models.facts.plates import PlateFacts, read_plates
 from models.facts.records import RecordedEntry, read_records
 from models.facts.settings import read_settings
@@ -107,6 +108,7 @@ class MachineController(QObject):
                 policy = read_settings(session).policy
                 self._records = read_records(session, machine_id=number, on=on)
                 plates = read_plates(session, machine_id=number, on=on)
+                bench = read_benches(session, machines=frozenset({number})).get(number)
         except Trouble as trouble:
             self._view.say(self._words.trouble(trouble))
             return True
@@ -116,7 +118,12 @@ class MachineController(QObject):
         pictures = Pictures(words=self._words, catalogue=self._catalogue, policy=policy, on=on)
         room = RoomPicture(words=self._words, catalogue=self._catalogue, pictures=pictures)
         state = room.show(
-            judging, self._records, plates, can_write=self._hub.can_write, notice=notice
+            judging,
+            self._records,
+            plates,
+            can_write=self._hub.can_write,
+            notice=notice,
+            bench=bench,
         )
         self._view.show_state(state)
         self._photos.show(judging, state.records)
@@ -179,7 +186,7 @@ class MachineController(QObject):
             self.act(name)
 
     def _changed(self, changes: Changes) -> None:
-        if self._number is None:
+        if self._number is None or self._view.isHidden():  # read when it is gone into again
             return
         named = {number for area, number in changes.ids if area is Area.MACHINES}
         wide = changes.areas & {Area.HOUSEHOLD, Area.PLACES, Area.UNITS, Area.STORES}

@@ -14,8 +14,11 @@ from app.machine.state import (
     QuestionLine,
 )
 from app.vessel_names import empty_said
+from app.wording.benches import bench_said, sitting_words
 from app.wording.languages import msg
+from app.wording.wear import lives_said
 from app.wording.wording import Wording
+from models.facts.benches import BenchFacts
 from models.facts.plates import PlateFacts
 from models.facts.records import RecordedEntry
 from resources.loader import Catalogue
@@ -42,8 +45,9 @@ class RoomPicture:
         *,
         can_write: bool,
         notice: str,
+        bench: BenchFacts | None = None,
     ) -> MachineRoomState:
-        """The room as it is."""
+        """The room as it is. `bench`: what stopped half way there."""
         words, verdict = self.words, judging.verdict
         chosen = self.pictures.chosen(judging, records)
         return MachineRoomState(
@@ -59,7 +63,7 @@ class RoomPicture:
             hours_ground=self._hours_ground(judging),
             plates=tuple(self._plate(one) for one in plates),
             fuel=tuple(self._fuel(one) for one in verdict.fuel),
-            waiting=self._waiting(judging),
+            waiting=(*self._bench(bench), *self._waiting(judging)),
             question=self._question(judging),
             built=len(judging.facts.kind.features),
             going_over=going_over(judging, words),
@@ -67,6 +71,7 @@ class RoomPicture:
             tasks=chosen.tasks,
             records=chosen.records,
             figures=self._figures(judging),
+            lives=self._lives(judging),
             laid_up=chosen.laid_up,
             can_write=can_write,
             notice=notice,
@@ -125,6 +130,9 @@ class RoomPicture:
         verdict = words.band(vessel.band) if vessel.lots else ""
         return FuelLine(name=name[:1].upper() + name[1:], amount=amount, verdict=verdict)
 
+    def _bench(self, bench: BenchFacts | None) -> tuple[str, ...]:
+        return () if bench is None else bench_said(bench, sitting_words(self.words))
+
     def _waiting(self, judging: Judging) -> tuple[str, ...]:
         """On the bench: what is waited for, and for the sake of what."""
         return tuple(
@@ -161,6 +169,16 @@ class RoomPicture:
             because=because,
             answers=tuple((value, words.text(said)) for value, said in feature.values),
         )
+
+    def _lives(self, judging: Judging) -> dict[str, str]:
+        found = {
+            verdict.code: judging.once.lives(verdict.code) for verdict in judging.verdict.tasks
+        }
+        return {
+            str(code): lives_said(self.words, lives)
+            for code, lives in found.items()
+            if lives is not None
+        }
 
     def _figures(self, judging: Judging) -> dict[str, tuple[FigureLine, ...]]:
         return {

@@ -49,7 +49,7 @@ class FuelLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MachineRoomState:
-    """The room of one machine."""
+    """The room of one machine. `figures`, `lives` (how long the parts before lasted): by task."""
 
     machine_id: int
     name: str
@@ -71,6 +71,7 @@ class MachineRoomState:
     tasks: tuple[TaskLine, ...] = ()
     records: tuple[RecordLine, ...] = ()
     figures: dict[str, tuple[FigureLine, ...]]
+    lives: dict[str, str]
     laid_up: bool
     can_write: bool = True
     notice: str = ""

@@ -32,6 +32,8 @@ class TaskPane(QScrollArea):
         column.addLayout(self.cautions)
         self.how = plain_label("")
         column.addWidget(self.how)
+        self.lived = plain_label("")
+        column.addWidget(self.lived)
         column.addSpacing(look.GAP)
         column.addWidget(plain_label(labels["why"], role="head"))
         self.why = WhyPanel()
@@ -49,9 +51,17 @@ class TaskPane(QScrollArea):
         self.setWidget(pane)
 
     def show_task(
-        self, task: TaskLine | None, figures: tuple[FigureLine, ...], *, can_write: bool
+        self,
+        task: TaskLine | None,
+        figures: tuple[FigureLine, ...],
+        *,
+        can_write: bool,
+        lived: str = "",
     ) -> None:
-        """Show another piece of work; None: nothing is chosen."""
+        """Show another piece of work; None: nothing is chosen. `lived`: how long the parts before
+        lasted."""
+        self.lived.setText(lived)
+        self.lived.setVisible(bool(lived))
         emptied(self.cautions)
         emptied(self.figures)
         self._figures_head.setVisible(bool(figures))

@@ -293,7 +293,8 @@ class MachineView(RoomView):
             return
         task = self.tasks.rows[row]
         figures = state.figures.get(task.key, ())
-        self.right.show_task(task, figures, can_write=state.can_write)
+        lived = state.lives.get(task.key, "")
+        self.right.show_task(task, figures, can_write=state.can_write, lived=lived)
 
     def _show_tab(self, index: int) -> None:
         self.lists.setCurrentIndex(index)

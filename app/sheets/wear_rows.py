@@ -10,7 +10,7 @@ from math import ceil, floor, inf, log10
 
 from app.sheets.plot import Flag, PlotRows, Spot, Tick
 from app.wording.languages import msg
-from app.wording.wear import METHODS, NO_FORECASTS
+from app.wording.wear import METHODS, NO_FORECASTS, OWN_PARTS, lives_said
 from app.wording.wording import Wording
 from schedules.facts import GovernedBy, LimitFacts, LimitReading, TaskFacts, WearAxis
 from schedules.intervals import Item
@@ -80,7 +80,11 @@ def wear_rows(
         renewed=renewed,
         on=date.fromordinal(judging.almanac.today),
     )
-    return WearRows(plot=_plot(course), sentences=_sentences(course), table=_table(course))
+    lived = judging.once.lives(task.code)
+    said = () if lived is None else (lives_said(words, lived),)
+    return WearRows(
+        plot=_plot(course), sentences=(*_sentences(course), *said), table=_table(course)
+    )
 
 
 def governing_plots(judging: Judging, words: Wording) -> tuple[PlotRows, ...]:
@@ -263,7 +267,10 @@ def _sentences(course: _Course) -> tuple[str, ...]:
         words.text(
             msg("Reckoned {how}."),
             how=words.text(
-                METHODS[outlook.method],
+                (OWN_PARTS if found.parts_before else METHODS).get(
+                    outlook.method, METHODS[outlook.method]
+                ),
+                before=found.parts_before,
                 n=len(outlook.points),
                 share=words.percent(Fraction(round(outlook.weight_known * 100), 100)),
             ),

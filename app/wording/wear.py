@@ -1,8 +1,11 @@
 """Forecasts of wear and comparisons before and after, said in plain sentences."""
 
 from collections.abc import Mapping
+from fractions import Fraction
 
 from app.wording.languages import msg
+from app.wording.tongue import Tongue
+from schedules.lives import Life, Lives
 from schedules.trials import Verdict
 from schedules.wear import NoForecast, WearMethod
 
@@ -13,6 +16,52 @@ METHODS: Mapping[WearMethod, str] = {
         "from {n} measurements, and how fast such parts wear as a rule (its share {share})"
     ),
 }
+
+OWN_PARTS: Mapping[WearMethod, str] = {
+    WearMethod.KNOWN_RATE: msg(
+        "from one measurement, and how fast the {before} parts before it wore here"
+    ),
+    WearMethod.KNOWN_RATE_AND_READINGS: msg(
+        "from {n} measurements, and how fast the {before} parts before it wore here (share of "
+        "those {share})"
+    ),
+}
+
+
+def lives_said(words: Tongue, lives: Lives) -> str:
+    """How long the parts before lasted, with no more certainty than their number carries."""
+
+    def said(life: Life) -> str:
+        months = max(1, round(Fraction(life.days * 12, 365)))
+        return words.text(
+            msg("{hours} in {months}"),
+            hours=words.run_time(life.seconds),
+            months=words.months(months),
+        )
+
+    if lives.count == 1:
+        return words.text(
+            msg("The part before it lasted {one}. That was one only: a hint, no more."),
+            one=said(lives.most),
+        )
+    span = {
+        "least": words.run_time(lives.least.seconds),
+        "most": words.run_time(lives.most.seconds),
+    }
+    if lives.count == 2:
+        return words.text(
+            msg(
+                "The two parts before it lasted {least} and {most}. Only two: the next may differ."
+            ),
+            **span,
+        )
+    return words.text(
+        msg("The {n} parts before it lasted from {least} to {most}, in the middle {middle}."),
+        n=lives.count,
+        middle=said(lives.middle),
+        **span,
+    )
+
 
 NO_FORECASTS: Mapping[NoForecast, str] = {
     NoForecast.NO_FIGURE: msg(
