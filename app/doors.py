@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from app.hub import Hub
 from app.services import Services
 from app.window import MainWindow
+from schedules.facts import MachineId
 
 if TYPE_CHECKING:
     from app.fault_door import FaultDoor
@@ -67,6 +68,20 @@ class Doors(QObject):
     def _show_failed(self, failed: FailedStart) -> None:
         self.shownFor.emit(failed.machine_id)
         self._fault_door().show_failed(failed)
+
+    def find_why(self, number: int, said: str) -> None:
+        """Go and look for why a machine that has just come will not start. `said`: the answers
+        about its rest that fit what was told, with commas between."""
+        from app.faults.came import not_starting
+
+        only = frozenset({MachineId(number)})
+        for judging in self._services.fleet(on=self._hub.moment().today, only=only):
+            fits = tuple(one for one in said.split(",") if one)
+            found = not_starting(judging, fits, self._services.wording)
+            if found is None:
+                self.show_faults(number)
+            else:
+                self._show_failed(found)
 
     def show_worth(self, number: int) -> None:
         """Go and see what a machine is worth; 0: one on somebody's drive."""

@@ -148,6 +148,7 @@ class Rooms(QObject):
             room.searchWanted.connect(self._doors.show_faults)
             room.worthWanted.connect(self._doors.show_worth)
         self._fleet.seasonWanted.connect(self._doors.show_season)
+        self._fleet.whyNotWanted.connect(self._doors.find_why)
         self._fleet.storageSheetWanted.connect(self._doors.show_season_sheet)
         made_up = self._made_up or household.path.parent == Path(
             os.path.realpath(self.files.sample_folder)

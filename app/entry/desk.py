@@ -151,8 +151,7 @@ class Desk(QObject):
         settings, today = self._settings(), self._hub.moment().today
         match name:
             case "add":
-                wish = self._machine_forms.add(settings, self._places(), today)
-                return Wish(wish.page, wish.make, then=self._what_now)
+                return self._machine_forms.add(settings, self._places(), today, self.judged)
             case "place" | "shelf":
                 return self._seldom.of_the_shed(name, judging)
             case "new_place":
@@ -184,7 +183,7 @@ class Desk(QObject):
                 return forms.measure(judging, settings, today, self._place.task_codes())
             case "fuel":
                 return self._begin_fuel(judging)
-            case "store" | "fault" | "will_not_start" | "job":
+            case "store" | "fault" | "job":
                 return self._machine_forms.begin(name, judging, today)
             case "looks":
                 return forms.work(judging, settings, today, tuple(first_looks(judging)))
@@ -285,15 +284,15 @@ class Desk(QObject):
 
     def _fault_sheet(self, number: int, machine_id: int, steps: tuple[PrintedStep, ...]) -> Made:
         """The steps of a search on paper; an older sheet leads to the search itself."""
-        from resources.own_faults import faults_beside
         from app.entry.fault_sheet import fault_sheet_wish  # no other sheet needs the models
+        from resources.own_faults import faults_beside
 
         self._judging = self.judged(machine_id)
         if self._judging is None or not steps:
             return Step("fault", machine_id)
         return fault_sheet_wish(
-            models=faults_beside(self._hub.household.path).models,
             self._words,
+            models=faults_beside(self._hub.household.path).models,
             number=number,
             machine=self._judging.facts.name,
             today=self._hub.moment().today,
@@ -321,14 +320,6 @@ class Desk(QObject):
             )
 
         return Wish(page, make)
-
-    def _what_now(self, changes: Changes) -> Wish | None:
-        """The second question about a machine that has just come: why did you come."""
-        number = next((one for area, one in changes.ids if area is Area.MACHINES), None)
-        if number is None:
-            return None
-        self._judging = self.judged(number)
-        return None if self._judging is None else self._machine_forms.what_now(self._judging)
 
     # -- reading -------------------------------------------------------------------------------
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
-from app.entry.questions import Made, Questions, Step, Wish
-from app.entry.short_way import going_over
+from app.entry.questions import Made, Questions, Wish
+from app.entry.what_now import then_what_now
 from app.pieces.asked import Said, choice, day, text, typed_hours, whole_number
 from app.pieces.form import Field, FieldSort
 from app.wording.languages import msg
@@ -49,16 +49,25 @@ class MachineForms:
 
     # -- adding --------------------------------------------------------------------------------
 
-    def add(self, settings: HouseholdSettings, places: list[PlaceFacts], today: date) -> Wish:
-        """A machine comes in: a picture, a name, and what people know about it."""
+    def add(
+        self,
+        settings: HouseholdSettings,
+        places: list[PlaceFacts],
+        today: date,
+        judged: Callable[[int], Judging | None],
+    ) -> Wish:
+        """A machine comes in: a picture, a name, and what people know about it; then, why it is
+        told of."""
         words = self.words
         page = self.ask.page("add", msg("What is it?"), self._add_fields(places, today))
         page = replace(page, later=words.text(msg("More about it, or later")))
+        told: dict[str, str] = {}
 
         def make(answers: Mapping[str, object]) -> Made:
+            told.update({name: choice(answers, name) for name in ("ran", "fuel_left")})
             return self._made_machine(answers, settings, today)
 
-        return Wish(page, make)
+        return Wish(page, make, then=then_what_now(words, judged, told))
 
     def _add_fields(self, places: list[PlaceFacts], today: date) -> tuple[Field, ...]:
         """The questions about a machine that comes in; those that can wait stand last."""
@@ -168,70 +177,7 @@ class MachineForms:
             note=note,
         )
 
-    # -- why you came --------------------------------------------------------------------------
-
-    def what_now(self, judging: Judging) -> Wish:
-        """The second question about a machine that has just come."""
-        words = self.words
-        ways = (
-            ("will_not_start", words.text(msg("It will not start"))),
-            ("look", words.text(msg("It runs; do I owe it anything?"))),
-            ("store", words.text(msg("Put it away"))),
-            ("worth", words.text(msg("Is it worth it?"))),
-            ("add", words.text(msg("Another machine"))),
-        )
-        page = self.ask.ways(
-            "what_now",
-            msg("What now?"),
-            ways,
-            lead="\n".join((judging.facts.name, going_over(judging, words))).strip(),
-        )
-
-        def make(answers: Mapping[str, object]) -> Made:
-            way = choice(answers, "way")
-            return Step(way)
-
-        return Wish(page, make)
-
-    def will_not_start(self, judging: Judging, today: date) -> Wish:
-        """It will not start: noted, and out to it with paper in hand."""
-        words = self.words
-        seen = (
-            ("nothing", words.text(msg("nothing happens at all"))),
-            ("turns", words.text(msg("it turns over, but does not fire"))),
-            ("dies", words.text(msg("it starts and dies"))),
-            ("stuck", words.text(msg("it cannot be turned"))),
-            ("not_tried", words.text(msg("nobody has tried yet"))),
-        )
-        said = dict(seen)
-        asked = (
-            self.ask.field("seen", msg("What does it do?"), FieldSort.TILES, choices=seen),
-            self.ask.field("text", msg("What else you have seen"), FieldSort.NOTE),
-            self.ask.day(today, msg("Since when")),
-        )
-        lead = words.text(
-            msg(
-                "Its card has the switches and taps that are forgotten most, and the first test. "
-                "Print it and take it out there."
-            )
-        )
-        page = self.ask.page("will_not_start", msg("It will not start"), asked, lead=lead)
-        page = replace(page, done=words.text(msg("Note it and print the card…")))
-
-        def make(answers: Mapping[str, object]) -> Made:
-            told = (
-                words.text(msg("will not start")),
-                said.get(choice(answers, "seen"), ""),
-                text(answers, "text"),
-            )
-            return NoteFault(
-                machine_id=judging.facts.machine_id,
-                text=": ".join(part for part in told if part),
-                since_on=day(answers, "day"),
-                stops_use=True,
-            )
-
-        return Wish(page, make, step="card")
+    # -- by name ------------------------------------------------------------------------------
 
     def begin(self, name: str, judging: Judging, today: date) -> Wish | None:
         """The form of that name."""
@@ -240,8 +186,6 @@ class MachineForms:
                 return self.store(judging, today, laid_up=judging.almanac.laid_up)
             case "fault":
                 return self.fault(judging, today)
-            case "will_not_start":
-                return self.will_not_start(judging, today)
             case "job":
                 return self.job(judging, today)
             case _:

@@ -17,6 +17,9 @@ from models.writer import Act
 
 # The start of the name of a step that leads to a storage sheet; its number follows.
 STORAGE_SHEET = "storage_sheet-"
+# The start of the name of a step that leads to why a machine will not start; what was said of its
+# rest follows.
+FIND_WHY = "find_why-"
 FIELD_NAMES = {
     "shown_seconds": "shown",
     "run_seconds": "run",

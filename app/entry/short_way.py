@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from app.sheets.first_looks import things_left
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.facts import TaskCode, TaskSort
 from schedules.plan import Judging
-from schedules.reasons import ReasonCode
 from schedules.states import TaskState
 
 ASKED = frozenset({TaskState.OVERDUE, TaskState.DUE, TaskState.NOT_KNOWN})
@@ -20,16 +20,6 @@ def first_looks(judging: Judging) -> tuple[TaskCode, ...]:
         if verdict.state is TaskState.NOT_KNOWN
         and judging.task(verdict.code).sort is not TaskSort.PREDETERMINED
     )
-
-
-def things_left(judging: Judging) -> int:
-    """How much of the first going-over is left, as it is counted wherever it is spoken of; 0 for
-    a machine whose past is known."""
-    for ground in judging.verdict.reason.children:
-        left = dict(ground.values).get("left")
-        if ground.code is ReasonCode.PAST_UNKNOWN and isinstance(left, int):
-            return left
-    return 0
 
 
 def going_over(judging: Judging, words: Wording) -> str:

@@ -11,7 +11,7 @@ from app.entry.catch_up import Ran, catch_up_wish
 from app.entry.desk import Desk
 from app.entry.kept import kept_said, taken_back_said
 from app.entry.mended import mended
-from app.entry.questions import STORAGE_SHEET
+from app.entry.questions import FIND_WHY, STORAGE_SHEET
 from app.fleet.band import YearWords, grounds
 from app.fleet.chooser import Sitting, TimeChooser
 from app.fleet.glance import GlanceHead
@@ -57,6 +57,7 @@ class FleetController(QObject):
     seasonWanted = Signal(int)
     storageSheetWanted = Signal(int)
     searchWanted = Signal(int)
+    whyNotWanted = Signal(int, str)
     worthWanted = Signal(int)
     shown = Signal()
     languageChanged = Signal()
@@ -371,6 +372,8 @@ class FleetController(QObject):
             self.seasonWanted.emit(self._chosen_id or 0)
         elif name.startswith(STORAGE_SHEET):
             self.storageSheetWanted.emit(int(name.removeprefix(STORAGE_SHEET)))
+        elif name.startswith(FIND_WHY):
+            self.whyNotWanted.emit(self._chosen_id or 0, name.removeprefix(FIND_WHY))
         elif name == "worth":
             self.worthWanted.emit(self._chosen_id or 0)
         elif name == "fault" and self._chosen_id is not None:

@@ -17,6 +17,7 @@ from app.sheets.card_rows import card_of
 from app.sheets.fault_rows import FaultSheet, fault_sheet
 from app.sheets.photos import PaperPhoto
 from app.sheets.pieces import Fact
+from app.sheets.preseason import PreSeasonSheet
 from app.sheets.preseason_rows import Detail, sheet_of
 from app.sheets.said import MachineNotes, SheetMachine
 from app.sheets.surface import Paper
@@ -38,6 +39,9 @@ __all__ = [
     "work_pdf",
 ]
 
+# Pages of one leaf: what more there is gets lost in the garage.
+A_LEAF = 2
+
 
 def preseason_pdf(
     fleet: Sequence[SheetMachine],
@@ -51,19 +55,29 @@ def preseason_pdf(
     detail: Detail = Detail.WORK,
 ) -> bytes:
     """One pre-season sheet a machine. `numbers`: its four digits; `bought`: the whole household's
-    purchases. Raises KeyError for a machine without a number."""
-    sheets = [
-        sheet_of(
+    purchases. One that takes more than a leaf says more shortly how it is done.
+
+    Raises KeyError for a machine without a number.
+    """
+
+    def made(machine: SheetMachine, level: Detail) -> PreSeasonSheet:
+        return sheet_of(
             machine,
             number=numbers[machine.machine_id],
             bought=bought,
             wording=wording,
             household=household,
             on=on,
-            detail=detail,
+            detail=level,
         )
-        for machine in fleet
-    ]
+
+    def fitting(machine: SheetMachine) -> PreSeasonSheet:
+        sheet = made(machine, detail)
+        if preseason.pages_of(sheet, paper=paper, words=wording.text) <= A_LEAF:
+            return sheet
+        return made(machine, Detail.BRIEF)
+
+    sheets = [fitting(machine) for machine in fleet]
     return preseason.draw(sheets, paper=paper, language=wording.language, words=wording.text)
 
 

@@ -14,7 +14,7 @@ from schedules.facts import Severity
 
 BIG_BOX = 8.0
 SMALL_BOX = 5.0
-BLANK = 20.0
+BLANK = 16.0
 RECORD_ICON = 15.0
 GAP = 3.2
 """Between answers that share a line."""

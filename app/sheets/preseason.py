@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from app.sheets.labels import Words
 from app.sheets.lettering import Run, Text, Voice, compose, runs
-from app.sheets.pages import Block, Folio, Frame, air, print_blocks, stacked
+from app.sheets.pages import Block, Folio, Frame, air, pages_needed, print_blocks, stacked
 from app.sheets.pieces import (
     BIG_BOX,
     DIGITS,
@@ -32,6 +32,8 @@ from app.sheets.pieces import (
     write_in,
     writing_lines,
 )
+from app.sheets.plot import PlotRows
+from app.sheets.plots import plots_block
 from app.sheets.steps import NAME, WHAT_STYLE, Step, step_rows
 from app.sheets.surface import (
     HEAD,
@@ -48,6 +50,9 @@ from app.wording.languages import msg
 
 MARGIN = 12.0
 _ICON = 14.0
+_TOGETHER = 10
+"""Texts of cautions that stand together before their steps."""
+_PLOT_HEIGHTS, _PLOTS = (44.0, 36.0), 2
 _LINE = 7.0
 """Height of a line to write a sentence on."""
 
@@ -57,7 +62,7 @@ class Stage:
     """Steps under one state of the machine. With a `tick`, the state itself is ticked off.
 
     A caution with a box of its own holds throughout the stage, in a panel; the texts of all others
-    stand together under letters before the first step, and each step points to its own.
+    stand together, numbered, before the first step, and each step points to its own.
     """
 
     title: str = ""
@@ -78,8 +83,11 @@ class Buying:
 class PreSeasonSheet:
     """All that one machine's sheet says, worded. `number`: four digits.
 
-    `about`: what the sheet is, after the name on later pages and before it in the title; empty for
-    the season. `listed`: things to be had or bought instead of steps to be worked through.
+    `plots`: courses of wear that made a day of the sheet, shown while they cost no page of their
+    own. `about`: what the sheet is, after the name on later pages and before it in the title;
+    empty for the season. `listed`: things to be had or bought instead of steps to be worked
+    through. `elsewhere`: where what was left out to save pages can be read; `later`: work that is
+    named only, without a box.
     """
 
     number: str
@@ -97,9 +105,12 @@ class PreSeasonSheet:
     marks: tuple[str, ...] = ()
     household: str = ""
     printed: str = ""
+    plots: tuple[PlotRows, ...] = ()
     rule: RuleUnit = RuleUnit.MILLIMETRE
     about: str = ""
     listed: bool = False
+    elsewhere: str = ""
+    later: tuple[str, ...] = ()
 
 
 def draw(sheets: Sequence[PreSeasonSheet], *, paper: Paper, language: str, words: Words) -> bytes:
@@ -116,7 +127,13 @@ def draw(sheets: Sequence[PreSeasonSheet], *, paper: Paper, language: str, words
     return surface.finished()
 
 
-def _print(surface: Surface, sheet: PreSeasonSheet, size: Size, words: Words) -> None:
+def pages_of(sheet: PreSeasonSheet, *, paper: Paper, words: Words) -> int:
+    """On how many pages the sheet would stand."""
+    size = SIZES[paper]
+    return pages_needed(blocks(sheet, size.width - 2 * MARGIN, words), _frame(sheet, size, words))
+
+
+def _frame(sheet: PreSeasonSheet, size: Size, words: Words) -> Frame:
     width = size.width - 2 * MARGIN
 
     def head(number: int) -> Block:
@@ -125,9 +142,27 @@ def _print(surface: Surface, sheet: PreSeasonSheet, size: Size, words: Words) ->
     def foot(folio: Folio) -> Block:
         return foot_block(_foot(sheet, folio, words), width, close=True)
 
-    frame = Frame(size=size, head=head, foot=foot, margin=MARGIN)
+    return Frame(size=size, head=head, foot=foot, margin=MARGIN)
+
+
+def _print(surface: Surface, sheet: PreSeasonSheet, size: Size, words: Words) -> None:
+    width, frame = size.width - 2 * MARGIN, _frame(sheet, size, words)
     mark = f"{sheet.number}  {sheet.machine[:60]}"
-    print_blocks(surface, blocks(sheet, width, words), frame, mark)
+    print_blocks(surface, _with_plots(sheet, frame, width, words), frame, mark)
+
+
+def _with_plots(sheet: PreSeasonSheet, frame: Frame, width: float, words: Words) -> list[Block]:
+    """The body, with the courses of wear while they need no further page."""
+    bare = blocks(sheet, width, words)
+    if not sheet.plots:
+        return bare
+    pages = pages_needed(bare, frame)
+    for height in _PLOT_HEIGHTS:
+        plots = plots_block(sheet.plots[:_PLOTS], width, height)
+        whole = blocks(sheet, width, words, shown=(plots, air(0.6)))
+        if pages_needed(whole, frame) == pages:
+            return whole
+    return bare
 
 
 def _foot(sheet: PreSeasonSheet, folio: Folio, words: Words) -> Foot:
@@ -200,11 +235,20 @@ def _short_head(sheet: PreSeasonSheet, width: float, words: Words) -> Block:
 # -- the body ---------------------------------------------------------------------------------
 
 
-def blocks(sheet: PreSeasonSheet, width: float, words: Words) -> list[Block]:
-    """The body of a sheet, from the facts to the sources, as blocks to be laid on pages."""
+def blocks(
+    sheet: PreSeasonSheet, width: float, words: Words, *, shown: Sequence[Block] = ()
+) -> list[Block]:
+    """The body of a sheet, from the facts to the sources, as blocks to be laid on pages.
+    `shown`: what stands after the last step."""
     body = _ready(sheet, width, words)
     body += stage_blocks(sheet.stages, width, words, listed=sheet.listed)
+    if sheet.later:
+        named = (Run(words(msg("For another day")), Voice.STRONG), Run("\u00a0\u00a0"))
+        body += [air(0.8), text_block((*named, Run(" · ".join(sheet.later))), LEGEND, width)]
+    if sheet.elsewhere:
+        body.append(text_block(sheet.elsewhere, MARKS, width))
     body.append(rule_line(width, HEAD, below=0.6))
+    body += shown
     if not sheet.listed:
         body += _closing(width, words)
     if sheet.sources:
@@ -219,7 +263,7 @@ def stage_blocks(
     """Stages one after the other, their steps numbered from `first`.
 
     Law: the whole text of a caution stands before the first step it belongs to, and before each
-    its signal word and letter, or in its own stage the panel that is ticked off.
+    its signal word and figure, or in its own stage the panel that is ticked off.
     """
     letters = lettered(stages)
     said: set[Caution] = set()
@@ -229,24 +273,25 @@ def stage_blocks(
         rows = _stage_head(stage, width, said)
         ticked = {caution.text for caution in stage.cautions if caution.tick}
         pointed = {c: letter for c, letter in letters.items() if c.text not in ticked}
-        rows += _legend(stage, pointed, said, width)
-        if number == first and not listed:
-            rows.append(_key(width, words))
-        rows += step_rows(stage.steps, number, width, pointed)
-        number += len(stage.steps)
+        for new, steps in _portions(stage, pointed, said):
+            rows += _legend(new, pointed, width)
+            if number == first and not listed:
+                rows.append(_key(width, words))
+            rows += step_rows(steps, number, width, pointed)
+            number += len(steps)
         body += rows
     return body
 
 
 def lettered(stages: Sequence[Stage]) -> dict[Caution, str]:
-    """The letter of each caution, in the order they are first needed; those that are ticked off in
-    a panel need none in the stage of that panel."""
+    """The figure of each caution, in the order they are first needed; those that are ticked off in
+    a panel need none in the stage of that panel. Letters stand for what a limit rests on."""
     found: dict[Caution, str] = {}
     for stage in stages:
         ticked = {caution.text for caution in stage.cautions if caution.tick}
         for caution in _needed(stage):
             if caution.text not in ticked and caution not in found:
-                found[caution] = _letter(len(found))
+                found[caution] = str(len(found) + 1)
     return found
 
 
@@ -254,17 +299,31 @@ def _needed(stage: Stage) -> list[Caution]:
     return [*stage.cautions, *(caution for step in stage.steps for caution in step.cautions)]
 
 
-def _letter(place: int) -> str:
-    low = chr(ord("a") + place % 26)
-    return low if place < 26 else _letter(place // 26 - 1) + low
+def _portions(
+    stage: Stage, letters: Mapping[Caution, str], said: set[Caution]
+) -> list[tuple[list[Caution], list[Step]]]:
+    """The steps in portions, each behind the cautions that are new in it: a few at a time, so that
+    a text stands near its step and no page is left empty for a block of them."""
+
+    def unsaid(cautions: Sequence[Caution]) -> list[Caution]:
+        new = [c for c in dict.fromkeys(cautions) if c in letters and c not in said]
+        said.update(new)
+        return new
+
+    found: list[tuple[list[Caution], list[Step]]] = [(unsaid(stage.cautions), [])]
+    for step in stage.steps:
+        new = unsaid(step.cautions)
+        held, steps = found[-1]
+        if new and steps and len(held) + len(new) > _TOGETHER:
+            found.append(([], []))
+            held, steps = found[-1]
+        held += new
+        steps.append(step)
+    return found
 
 
-def _legend(
-    stage: Stage, letters: Mapping[Caution, str], said: set[Caution], width: float
-) -> list[Block]:
-    """The texts of the cautions that are new in this stage."""
-    new = [c for c in dict.fromkeys(_needed(stage)) if c in letters and c not in said]
-    said.update(new)
+def _legend(new: Sequence[Caution], letters: Mapping[Caution, str], width: float) -> list[Block]:
+    """The texts of cautions that were not told yet."""
     if not new:
         return []
     return [air(0.8), *lettered_cautions([(letters[c], c) for c in new], width), air(0.6)]
@@ -300,8 +359,8 @@ def _key(width: float, words: Words) -> Block:
     said = compose(
         words(
             msg(
-                "Small box: look. Large box: work. Circle what you found, write on the lines. "
-                "The rule is true when printed at 100 %."
+                "Small box: look. Large box: work. Circle or write what you found. The figure "
+                "behind a signal word leads to its text."
             )
         ),
         MARKS,

@@ -12,11 +12,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 from enum import IntEnum, StrEnum
 
+from app.sheets.first_looks import FIRST_MINUTES, first_looks, things_left, walk_round
 from app.sheets.lettering import Text, reckoned
 from app.sheets.pieces import Answer, Blank, Caution, Choice, Fact
 from app.sheets.preseason import Buying, PreSeasonSheet, Stage
 from app.sheets.said import LETTERS, Phrases, SheetMachine, held, limits_of, phrases, rule_of
 from app.sheets.steps import Finding, Step
+from app.sheets.wear_rows import governing_plots
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.facts import (
@@ -31,12 +33,16 @@ from schedules.facts import (
     Purchase,
     TaskCode,
     TaskFacts,
+    TaskSort,
+    TaskState,
     TaskVerdict,
     VesselSort,
 )
+from schedules.plan import Judging
 from schedules.units import Unit
 from schedules.workload import befores, order_of_work
 
+ELSEWHERE = msg("How each step is done stands in the program, beside its name.")
 STOP = CautionCode("C-STOP")
 FUMES = CautionCode("C-CO")
 
@@ -71,13 +77,17 @@ _OPENINGS: Mapping[str, Standing] = {
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Planned:
     """A task of the sheet with its verdict; `extra`: a check of each use that joined the list;
-    `look`: part of the walk-round; `how`: whether the sheet says how it is done."""
+    `look`: part of the walk-round; `how`: whether the sheet says how it is done; `first`: one of
+    the first looks at a machine nobody knows; `later`: work at such a machine that no look tells
+    the need of, for another day."""
 
     task: TaskFacts
     verdict: TaskVerdict
     extra: bool
     look: bool
     how: bool = True
+    first: bool = False
+    later: bool = False
 
 
 def sheet_of(
@@ -93,7 +103,8 @@ def sheet_of(
     """The sheet of one machine. `bought`: what the household is to buy, for all machines."""
     facts = machine.judging.facts
     said = phrases(machine, wording, on)
-    planned = _planned(machine, wording)
+    every = _planned(machine, wording)
+    planned = [plan for plan in every if not plan.later]
     standing = standings_of(planned, wording)
     jobs = _jobs(machine, said)
     shown = [replace(plan, how=_how_shown(plan, detail)) for plan in planned]
@@ -104,17 +115,25 @@ def sheet_of(
         kind=wording.kind(facts.kind.code),
         icon=facts.kind.icon,
         place=facts.place,
-        start=_start(machine, said),
+        start=_start(machine, planned, said),
         facts=_facts(machine, said),
-        buying=_buying(machine, bought, said),
+        # What work nobody has looked at yet may need is on the shopping list, not on this leaf.
+        buying=() if any(plan.first for plan in planned) else _buying(machine, bought, said),
         bring=tools_of(planned, said),
         last_time=machine.notes.last_time,
         stages=stages,
+        later=tuple(
+            f"{wording.task(plan.task.code)} {wording.minutes(plan.verdict.minutes)}"
+            for plan in every
+            if plan.later
+        ),
         sources=sources_used(planned, said),
         marks=marks_used(planned, said),
         household=household,
         printed=said.printed(),
+        plots=governing_plots(machine.judging, wording),
         rule=rule_of(wording),
+        elsewhere=said.text(ELSEWHERE) if detail is Detail.BRIEF else "",
     )
 
 
@@ -130,19 +149,28 @@ class PaperStep:
 def steps_of(machine: SheetMachine, *, wording: Wording, on: date) -> tuple[PaperStep, ...]:
     """The steps as they are numbered on paper; the first is step 1. So *all but step 3* can be
     read back."""
-    planned = _planned(machine, wording)
+    planned = [plan for plan in _planned(machine, wording) if not plan.later]
     standing = standings_of(planned, wording)
     steps: list[PaperStep] = []
+    engine = machine.judging.facts.kind.has_engine
+    first = [plan for plan in planned if plan.first]
+    if first:
+        steps += [PaperStep(text=wording.text(name)) for name, _, _ in walk_round(engine=engine)]
+        steps += [_paper(plan, wording) for plan in first]
     for state in Standing:
         steps += [
-            PaperStep(task=plan.task.code, text=wording.task(plan.task.code))
+            _paper(plan, wording)
             for plan in planned
-            if standing[plan.task.code] is state
+            if standing[plan.task.code] is state and not plan.first
         ]
         if state is Standing.COLD:
             steps += [PaperStep(job_id=job.job_id, text=job.text) for job in _due_jobs(machine)]
             steps += [PaperStep(text=fault.text) for fault in _known_faults(machine, on)]
     return tuple(steps)
+
+
+def _paper(plan: Planned, wording: Wording) -> PaperStep:
+    return PaperStep(task=plan.task.code, text=wording.task(plan.task.code))
 
 
 # -- which tasks, in which order --------------------------------------------------------------
@@ -168,19 +196,42 @@ def _planned(machine: SheetMachine, wording: Wording) -> list[Planned]:
             precedence=wording.catalogue.precedence,
         )
     looks = {code for line in machine.season.lines if line.walk_round for code in line.codes}
-    return [
-        Planned(
-            task=judging.task(code),
-            verdict=verdicts[code],
-            extra=code in extra,
-            look=code in looks or code in extra,
-        )
-        for code in order
-    ]
+    ordered = list(order)
+    if not things_left(judging):
+        return [
+            Planned(
+                task=judging.task(code),
+                verdict=verdicts[code],
+                extra=code in extra,
+                look=code in looks or code in extra,
+            )
+            for code in ordered
+        ]
+    first = first_looks(
+        [judging.task(code) for code in ordered],
+        befores(wording.catalogue.precedence),
+        minutes=FIRST_MINUTES - len(walk_round(engine=judging.facts.kind.has_engine)),
+    )
+    return [_going_over(judging, verdicts[code], first=code in first) for code in ordered]
+
+
+def _going_over(judging: Judging, verdict: TaskVerdict, *, first: bool) -> Planned:
+    """A task at a machine nobody knows: a look wherever one tells whether there is work."""
+    task = judging.task(verdict.code)
+    unknown = verdict.state is TaskState.NOT_KNOWN
+    look = first or task.safety or (unknown and task.sort is not TaskSort.PREDETERMINED)
+    return Planned(
+        task=task,
+        verdict=replace(verdict, minutes=task.look_minutes) if look else verdict,
+        extra=False,
+        look=look,
+        first=first,
+        later=unknown and not look,
+    )
 
 
 def _how_shown(plan: Planned, detail: Detail) -> bool:
-    return detail is Detail.FULL or (detail is Detail.WORK and not plan.look)
+    return detail is Detail.FULL or (detail is Detail.WORK and (plan.first or not plan.look))
 
 
 def standings_of(planned: Sequence[Planned], wording: Wording) -> dict[TaskCode, Standing]:
@@ -208,9 +259,9 @@ def stages_of(
     said: Phrases,
 ) -> tuple[Stage, ...]:
     engine = machine.judging.facts.kind.has_engine
-    stages: list[Stage] = []
+    stages = _first_stage([plan for plan in planned if plan.first], said, engine=engine)
     for state in Standing:
-        plans = [plan for plan in planned if standing[plan.task.code] is state]
+        plans = [plan for plan in planned if standing[plan.task.code] is state and not plan.first]
         steps = [_step(plan, said) for plan in plans]
         stopped = any(STOP in plan.task.cautions for plan in plans)
         if state is Standing.COLD:
@@ -224,13 +275,44 @@ def stages_of(
             first.append(said.caution(FUMES))
         stages.append(
             Stage(
-                title=_stage_title(state, said),
+                title=_stage_title(state, said, again=bool(stages)),
                 tick=_ready(machine, said) if state is Standing.RUNNING else "",
                 cautions=tuple(first),
                 steps=tuple(steps),
             )
         )
     return tuple(stages)
+
+
+def _first_stage(plans: Sequence[Planned], said: Phrases, *, engine: bool) -> list[Stage]:
+    """The first looks at a machine nobody knows, with their own minutes; none otherwise."""
+    if not plans:
+        return []
+    good = Finding(answers=(Choice(words=(said.text(msg("ok")), said.text(msg("not ok")))),))
+    beside = [
+        Step(
+            what=said.text(name),
+            how=said.text(how),
+            findings=(good,),
+            minutes=said.wording.minutes(1),
+            cautions=(said.caution(caution),),
+            look=True,
+        )
+        for name, how, caution in walk_round(engine=engine)
+    ]
+    minutes = said.wording.minutes(_first_minutes(plans, engine=engine))
+    stopped = any(STOP in plan.task.cautions for plan in plans)
+    return [
+        Stage(
+            title=said.text(msg("First looks: {minutes}"), minutes=minutes),
+            cautions=(said.caution(STOP, _hands_off(said, engine=engine)),) if stopped else (),
+            steps=(*beside, *(_step(plan, said) for plan in plans)),
+        )
+    ]
+
+
+def _first_minutes(plans: Sequence[Planned], *, engine: bool) -> int:
+    return sum(plan.verdict.minutes for plan in plans) + len(walk_round(engine=engine))
 
 
 def _hands_off(said: Phrases, *, engine: bool) -> str:
@@ -241,10 +323,10 @@ def _hands_off(said: Phrases, *, engine: bool) -> str:
     return said.text(msg("Key out, pack or plug out. Nothing below until this box is ticked."))
 
 
-def _stage_title(state: Standing, said: Phrases) -> str:
+def _stage_title(state: Standing, said: Phrases, *, again: bool) -> str:
     match state:
         case Standing.COLD:
-            return ""
+            return said.text(msg("Then the other looks")) if again else ""
         case Standing.RUNNING:
             return said.text(msg("Now let it run"))
         case Standing.STOPPED:
@@ -269,9 +351,9 @@ def _ready(machine: SheetMachine, said: Phrases) -> str:
 
 def _step(plan: Planned, said: Phrases) -> Step:
     task = plan.task
-    minutes = (
-        said.text(msg("each time")) if plan.extra else said.wording.minutes(plan.verdict.minutes)
-    )
+    minutes = said.wording.minutes(plan.task.look_minutes if plan.first else plan.verdict.minutes)
+    if plan.extra and not plan.first:
+        minutes = said.text(msg("each time"))
     stop = ""
     if task.stop_use_if:
         stop = said.text(msg("Stop use if {condition}."), condition=said.text(task.stop_use_if))
@@ -373,7 +455,23 @@ def job_step(job: JobFacts, said: Phrases) -> Step:
 # -- head -------------------------------------------------------------------------------------
 
 
-def _start(machine: SheetMachine, said: Phrases) -> str:
+def _start(machine: SheetMachine, planned: Sequence[Planned], said: Phrases) -> str:
+    """How long it takes and by when; of a machine nobody knows, what ten minutes do comes first."""
+    first = [plan for plan in planned if plan.first]
+    if not first:
+        return _start_by(machine, said)
+    engine = machine.judging.facts.kind.has_engine
+    beside = len(walk_round(engine=engine))
+    return said.text(
+        msg("First looks, 1 to {n}: {minutes}. This whole sheet: {whole}"),
+        n=len(first) + beside,
+        minutes=said.wording.minutes(_first_minutes(first, engine=engine)),
+        whole=said.wording.minutes(beside + sum(plan.verdict.minutes for plan in planned)),
+    )
+
+
+def _start_by(machine: SheetMachine, said: Phrases) -> str:
+    """How long it takes, and the day by which it is begun."""
     season = machine.season
     minutes = said.wording.minutes
     time = minutes(season.look_minutes + season.do_minutes)

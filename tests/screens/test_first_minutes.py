@@ -9,8 +9,11 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from app.faults.view import FaultView
 from app.pieces import look
 from app.pieces.tiles import Picks, Tile, Tiles
+from models.facts.searches import read_searches
+from tests.conftest import TODAY
 from tests.screens.conftest import Shed
 
 MOST_CLICKS = 12
@@ -77,23 +80,46 @@ def test_one_machine_that_runs_has_its_plan_in_a_few_clicks(shed: Shed, counter:
     assert 0 < counter.clicks <= MOST_CLICKS, counter.clicks
 
 
-def test_one_that_will_not_start_is_noted_and_leads_to_paper(
-    shed: Shed, counter: Counter, monkeypatch: pytest.MonkeyPatch
+def test_one_that_will_not_start_leads_to_the_first_thing_to_look_at(
+    shed: Shed, counter: Counter
 ) -> None:
-    asked: list[str] = []
-    monkeypatch.setattr(shed.window, "ask_pdf", asked.append)
     click(shed, shed.view.first_button)
     answer(shed, "K02", "Red one")
-    click(shed, way(shed, "will_not_start"))
-    click(shed, tile(shed, "seen", "turns"))
-    click(shed, shed.form.done_button)
-    assert [name.partition(".")[0] for name in asked] == ["card"]
-    assert counter.clicks <= MOST_CLICKS
+    click(shed, way(shed, "find_why-years"))
+    room = shed.window.rooms.currentWidget()
+    assert isinstance(room, FaultView)
+    form = room.form
+    assert form is not None
+    assert form.answers()["Q-PARK"] == "years"  # said a page before, not asked again
+    for question in ("Q-COUGH", "Q-SMELL", "Q-CORD"):
+        tiles = form.widget(question)
+        assert isinstance(tiles, Tiles)
+        click(shed, tiles.tiles[0])
+    click(shed, form.done_button)
+    assert room.card.isVisible()
+    assert counter.clicks <= MOST_CLICKS, counter.clicks
     hub = shed.rooms._hub
     assert hub is not None
     with hub.read() as session:
+        (search,) = read_searches(session, on=TODAY, machine_id=1)
         faults = session.connection().exec_driver_sql("SELECT text FROM fault").scalars().all()
-    assert faults == ["will not start: it turns over, but does not fire"]
+    seen = {one.subject: one.answer for one in search.steps}
+    assert seen["Q-PARK"] == "years"
+    assert faults == ["Four-stroke engine will not start"]
+
+
+def test_what_was_said_only_in_part_is_asked_only_for_the_rest(shed: Shed) -> None:
+    shed.act("add")
+    shed.fill(kind="K01", ran="lately", fuel_left="yes")
+    shed.keep()
+    shed.pick("find_why-quit,days")
+    room = shed.window.rooms.currentWidget()
+    assert isinstance(room, FaultView)
+    assert room.form is not None
+    tiles = room.form.widget("Q-PARK")
+    assert isinstance(tiles, Tiles)
+    assert [one.value for one in tiles.tiles] == ["quit", "days", ""]
+    assert room.form.answers()["Q-PARK"] == ""
 
 
 def test_nine_wrecks_one_after_another(shed: Shed, counter: Counter) -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from app.sheets import preseason
 from app.sheets.build import (
+    A_LEAF,
     CardForm,
     MachineNotes,
     SheetMachine,
@@ -20,7 +21,7 @@ from app.sheets.buyer_rows import page_of
 from app.sheets.card_rows import card_of
 from app.sheets.lettering import Run, Voice, plain
 from app.sheets.preseason import PreSeasonSheet, lettered
-from app.sheets.preseason_rows import Detail, sheet_of
+from app.sheets.preseason_rows import Detail, sheet_of, steps_of
 from app.sheets.steps import Step
 from app.sheets.surface import Paper
 from app.wording.units import METRIC, US
@@ -155,6 +156,47 @@ def test_the_minutes_printed_add_up():
         if step.minutes.endswith("min")
     )
     assert printed - jobs == machine.season.look_minutes + machine.season.do_minutes
+
+
+def test_a_machine_nobody_knows_begins_with_ten_minutes_of_looks():
+    machine = of_kind("K02", Past.UNKNOWN)
+    made = sheet(machine, detail=Detail.WORK)
+    first, *rest = made.stages
+    assert first.title == "First looks: 9\u00a0min"
+    named = [str(step.what) for step in first.steps]
+    assert named[0].startswith("Look for a nest")
+    assert {"Look at the guards", "Check the oil level"} <= set(named)
+    assert any(name.startswith("Look for fuel leaks") for name in named)
+    assert all(step.look and step.how for step in first.steps)
+    assert str(made.start).startswith("First looks, 1 to 4: 9\u00a0min.")
+    assert any(name.startswith("Change the engine oil") for name in made.later)
+    later = {name.rsplit(" ", 1)[0] for name in made.later}
+    assert not later & {str(step.what) for stage in rest for step in stage.steps}
+
+
+@pytest.mark.parametrize("past", [Past.UNKNOWN, Past.NEW])
+@pytest.mark.parametrize("kind", ["K02", "K05", "K10"])
+def test_steps_are_read_back_by_the_figures_they_are_printed_under(kind: str, past: Past):
+    machine = of_kind(kind, past)
+    printed = [str(step.what).removeprefix("Known fault: ") for step in steps(sheet(machine))]
+    assert [one.text for one in steps_of(machine, wording=BRITISH, on=ON)] == printed
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_a_machine_nobody_knows_stands_on_one_leaf(paper: Paper):
+    facts = machine_facts("K02", past=Past.UNKNOWN)
+    items = tuple(replace(item, doings=(), readings=()) for item in facts.items)
+    machine = judged(replace(facts, items=items, jobs=(), faults=()))
+    pdf = preseason_pdf(
+        [machine],
+        numbers={machine.machine_id: "4127"},
+        bought=(),
+        wording=BRITISH,
+        paper=paper,
+        household="Shed at Northfold",
+        on=ON,
+    )
+    assert len(pages(pdf)) <= A_LEAF
 
 
 def test_jobs_and_faults_stand_on_the_sheet():
