@@ -9,6 +9,7 @@ from PySide6.QtGui import QDesktopServices
 from app.entry.after import Afterwards
 from app.hub import Hub
 from app.printing import print_sheet, write_whole
+from app.season.bench_paper import bench_pdf
 from app.season.controller import SeasonController
 from app.season.labels import season_labels
 from app.season.paper import stored_pdf
@@ -87,6 +88,8 @@ class SeasonDoor(QObject):
         try:
             if sort == "stored":
                 pdf = stored_pdf(services, paper=paper, only=only, on=moment.today)
+            elif sort == "bench":
+                pdf = bench_pdf(services, paper=paper, only=only, moment=moment)
             else:
                 page = print_sheet(
                     services,

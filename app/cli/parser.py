@@ -33,6 +33,7 @@ SHEETS = (
     "buyer",
     "storage",
     "stored",
+    "bench",
     "rescue",
     "work",
     "shopping",

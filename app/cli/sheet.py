@@ -16,6 +16,7 @@ from schedules.facts import MachineId
 NUMBERED = frozenset({SheetSort.PRESEASON, SheetSort.STORAGE, SheetSort.WORK, SheetSort.FAULTS})
 """Sheets that come back, and so are noted in the file."""
 STORED = "stored"
+BENCH = "bench"
 LOOKS = "looks"
 """Five looks for the pocket: they never come back as a sheet either."""
 RESCUE = "rescue"
@@ -33,8 +34,8 @@ def run_sheet(call: Call) -> int:
     """Write the PDF, and note in the file that it was printed so that it can come back."""
     if call.arguments.sort == RESCUE:
         return _rescue(call)
-    if call.arguments.sort == STORED:
-        return _stored(call)
+    if call.arguments.sort in (STORED, BENCH):
+        return _handle_tags(call, call.arguments.sort)
     if call.arguments.sort == LOOKS:
         return _looks(call)
     sort = SheetSort(call.arguments.sort)
@@ -66,8 +67,10 @@ def run_sheet(call: Call) -> int:
     return Exit.DONE
 
 
-def _stored(call: Call) -> int:
-    from app.season.paper import stored_pdf  # nothing else needs it
+def _handle_tags(call: Call, sort: str) -> int:
+    """Tags for handles: of what is put away, or of what stands on the bench."""
+    from app.season.bench_paper import bench_pdf  # nothing else needs them
+    from app.season.paper import stored_pdf
 
     out: Path = call.arguments.out
     wanted: list[int] | None = call.arguments.machine
@@ -75,12 +78,18 @@ def _stored(call: Call) -> int:
         words = services.wording
         only = None if wanted is None else frozenset(MachineId(number) for number in wanted)
         paper = Paper(call.arguments.paper or services.settings.paper)
-        pdf = stored_pdf(services, paper=paper, only=only, on=call.moment.today)
+        if sort == BENCH:
+            pdf = bench_pdf(services, paper=paper, only=only, moment=call.moment)
+            nothing = msg("None of these machines stands on the bench.")
+            said = msg("The bench tags are written to {path}.")
+        else:
+            pdf = stored_pdf(services, paper=paper, only=only, on=call.moment.today)
+            nothing = msg("None of these machines is put away.")
+            said = msg("The stored tags are written to {path}.")
         if pdf is None:
-            call.output.warn(words.text(msg("None of these machines is put away.")))
+            call.output.warn(words.text(nothing))
             return Exit.USAGE
         write_whole(out, pdf)
-        said = msg("The stored tags are written to {path}.")
         said_done(call, "sheet", paths=[out], lines=[words.text(said, path=str(out))])
     return Exit.DONE
 

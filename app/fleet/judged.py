@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Generator, Iterable, Mapping
+from dataclasses import replace
 from datetime import date
 
 from PySide6.QtCore import QElapsedTimer, QObject, QTimer, Signal
@@ -15,6 +16,7 @@ from app.fleet.state import MachineLine
 from app.hub import Hub
 from app.pieces.slices import Slices
 from models.errors import Trouble
+from models.facts.benches import BenchFacts, read_benches
 from models.facts.fleet import read_fleet
 from models.facts.hands import read_hands
 from models.facts.ids import read_can_ids, read_cans_among, read_machine_ids
@@ -63,6 +65,7 @@ class JudgedFleet(QObject):
         self.halted = False
         self.pictures: Pictures | None = None
         self._hands: dict[int, str] = {}
+        self._benches: dict[int, BenchFacts] = {}
         self._queue: list[MachineId] = []
         self._cans_asked = False
         self._slices = Slices(self)
@@ -202,7 +205,9 @@ class JudgedFleet(QObject):
             with self._hub.read() as session:
                 for number in only:
                     self._hands.pop(number, None)
+                    self._benches.pop(number, None)
                 self._hands.update(read_hands(session, on=on, machines=only))
+                self._benches.update(read_benches(session, machines=only))
                 return read_fleet(session, on=on, catalogue=self._catalogue, only=only)
         except Trouble as trouble:
             self.failed.emit(trouble)
@@ -221,7 +226,9 @@ class JudgedFleet(QObject):
         season = pre_season(judging, precedence=self._catalogue.precedence)
         number = int(facts.machine_id)
         hand = plain_name(self._hands.get(number, ""))
-        self.lines[number], self.summaries[number] = pictures.line(judging, season, hand=hand)
+        bench = pictures.bench(self._benches.get(number))
+        line, self.summaries[number] = pictures.line(judging, season, hand=hand)
+        self.lines[number] = replace(line, ground_text=bench) if bench else line
         self.jobs[number] = jobs_of(judging, season)
         if number == self.keep_id:
             self.kept = judging

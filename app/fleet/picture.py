@@ -11,9 +11,11 @@ from app.fleet.headline import Summary
 from app.fleet.names import plain_name
 from app.fleet.ordering import searchable
 from app.fleet.state import Chosen, MachineLine, RecordLine, TaskLine
+from app.wording.benches import bench_said, sitting_words
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.changes import Area
+from models.facts.benches import BenchFacts
 from models.facts.records import RecordedEntry, RecordedLine
 from models.words import FuelDoing, LineOutcome, RunOutcome
 from resources.loader import Catalogue
@@ -122,6 +124,12 @@ class Pictures:
             put_away=judging.almanac.laid_up,
         )
         return line, summary
+
+    def bench(self, bench: BenchFacts | None) -> str:
+        """What stopped half way and what is off or open there, in one line; "" for nothing."""
+        if bench is None:
+            return ""
+        return plain_name(" · ".join(bench_said(bench, sitting_words(self.words))))
 
     def _state_said(self, judging: Judging) -> str:
         """The state; a machine nobody knows may be put away all the same."""

@@ -254,7 +254,7 @@ class SeasonController(QObject):
             "finish": self._finish_wanted,
             "bench": self._bench_wanted,
             "print": lambda: self.paperWanted.emit("storage"),
-            "tag": lambda: self.paperWanted.emit("stored"),
+            "tag": lambda: self.paperWanted.emit("bench" if self._view.card else "stored"),
             "find": self._find,
             "plain": lambda: self.leftFor.emit("store"),
         }

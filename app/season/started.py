@@ -17,7 +17,7 @@ from schedules.plan import Judging
 from schedules.sitting_facts import RunSort, StepCode
 
 # The steps that start a machine for the first time, or try whether it runs at all.
-STARTS = frozenset(StepCode(code) for code in ("G-30", "G-31", "G-32", "B-24", "B-25"))
+STARTS = frozenset(StepCode(code) for code in ("G-30", "G-31", "G-32", "G-35", "B-24", "B-25"))
 # What it may look like when that fails, the likeliest first.
 COMPLAINTS = ("S1F", "S1T", "S15", "S11", "S8", "S8b", "S3", "S3b", "S10")
 FRESH_DAYS, LONG_DAYS = 60, 730

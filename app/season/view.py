@@ -268,7 +268,9 @@ class SeasonView(RoomView):
             "clock": bool(clock),
             "finish": not working and not state.finished,
             "find": state.faults,
-            "tag": state.finished and state.sort == "putting_away",
+            "tag": bool(state.loose)
+            if working
+            else state.finished and state.sort == "putting_away",
             "print": working,
             "bench": working,
             "stop": working,

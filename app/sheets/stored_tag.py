@@ -29,6 +29,7 @@ from app.wording.languages import msg
 WIDE, TALL = 66.0, 120.0
 _CORNER = 11.0
 _HOLE = 3.0
+FIRST = msg("FIRST, WHEN IT COMES OUT")
 _PAD = 5.0
 _GAP = 2.0
 _ICON = 10.0
@@ -44,7 +45,8 @@ _SCALES = tuple(1.0 - 0.05 * step for step in range(13))
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StoredTag:
     """All that the tag says, worded. `off`: what is off, shut or open, and where it hangs; `first`:
-    what comes first when it is got out; `to_do`: what was left for the off-season."""
+    what comes first when it is got out; `to_do`: what was left for the off-season. `on_bench`: it
+    stopped half way instead, and `first` is what it goes on with."""
 
     machine: str
     icon: str
@@ -54,12 +56,16 @@ class StoredTag:
     first: tuple[str, ...]
     to_do: tuple[str, ...]
     foot: str
+    on_bench: bool = False
 
 
 def draw(tags: Sequence[StoredTag], *, paper: Paper, language: str, words: Words) -> bytes:
     """The tags as one PDF, as many to a page as it holds."""
     names = ", ".join(tag.machine for tag in tags)
-    title = words(msg("Stored tags")) + (f": {names}" if 0 < len(names) <= 120 else "")
+    bench = bool(tags) and all(tag.on_bench for tag in tags)
+    title = words(msg("Bench tags") if bench else msg("Stored tags")) + (
+        f": {names}" if 0 < len(names) <= 120 else ""
+    )
     surface = PdfSurface(title=title, language=language)
     size = SIZES[paper]
     across = int((size.width - 2 * _GAP) // WIDE)
@@ -122,7 +128,7 @@ class _Laid:
             self._group(words(head), lines, scale, wide, boxed=boxed)
             for head, lines, boxed in (
                 (msg("OFF OR OPEN NOW"), tag.off, False),
-                (msg("FIRST, WHEN IT COMES OUT"), tag.first, True),
+                (msg("IT GOES ON WITH") if tag.on_bench else FIRST, tag.first, True),
                 (msg("LEFT TO DO"), tag.to_do, False),
             )
             if lines

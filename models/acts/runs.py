@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import exists, select
 from sqlalchemy.orm import Session
 
 from models.acts.faults import NoteFault
@@ -39,7 +39,7 @@ from models.tables.runs import (
     RunStepRow,
     RunTimerRow,
 )
-from models.tables.work import StorageSpellRow
+from models.tables.work import FaultRow, JobRow, StorageSpellRow
 from models.words import LineOutcome, StepAnswer
 from resources.storage import load_sitting_rules
 from schedules.facts import FuelSort, FuelUse, Gone, Phase, VesselSort
@@ -444,9 +444,37 @@ class FinishRun:
                     off_or_open=words.get(each.machine_id, ""),
                 )
                 touched += act.run(session, moment).ids
+                touched += _for_the_off_season(session, moment, each.machine_id, self.day)
             elif row.sort is RunSort.GETTING_OUT and _spell(session, each.machine_id) is not None:
                 touched += Wake(machine_id=each.machine_id, on=self.day).run(session, moment).ids
         return touched
+
+
+def _for_the_off_season(session: Session, moment: Moment, number: int, day: date) -> Touched:
+    """A job for every fault that is open as the machine goes to sleep and that has none yet."""
+    has_job = exists().where(JobRow.fault_id == FaultRow.id)
+    faults = session.scalars(
+        select(FaultRow)
+        .where(
+            FaultRow.machine_id == number,
+            FaultRow.since_on <= day,
+            FaultRow.closed_on.is_(None),
+            ~has_job,
+        )
+        .order_by(FaultRow.id)
+    )
+    touched: Touched = []
+    for fault in list(faults):
+        job = NoteJob(
+            machine_id=number,
+            text=fault.text,
+            noted_on=day,
+            phase=Phase.OFF,
+            stops_use=fault.stops_use,
+            fault_id=fault.id,
+        )
+        touched += job.run(session, moment).ids
+    return touched
 
 
 def _lines(step: RunStepRow) -> list[LineGiven]:

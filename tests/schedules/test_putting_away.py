@@ -530,3 +530,46 @@ def test_a_file_that_cannot_be_right_is_refused(old: str, new: str, key: str):
     with pytest.raises(CatalogueError) as caught:
         parse_sitting_rules(text.replace(old, new, 1), CATALOGUE)
     assert key in caught.value.key
+
+
+TRIED = {"K03": {"S1-05", "SE-03"}, "K06": {"MW-04", "MB-01"}, "K10": {"CS-09"}}
+
+
+@pytest.mark.parametrize("kind", TRIED)
+@pytest.mark.parametrize("sort", [RunSort.GETTING_OUT, RunSort.GOING_OVER])
+def test_what_is_tried_on_a_battery_machine_is_tried_with_its_pack_in(kind: str, sort: RunSort):
+    tasks = frozenset(TaskCode(code) for code in (*TRIED[kind], "LI-01", "LI-04"))
+    ask = Ask(facts=real_machine(kind), tasks=tasks)
+    steps = laid(ask, sort=sort)
+    places = {str(step.code): place for place, step in enumerate(steps)}
+    ran = places["G-32" if sort is RunSort.GETTING_OUT else "B-25"]
+    assert all(places[code] > ran for code in (TRIED[kind] | {"LI-04"}) & places.keys())
+    assert places.get("MW-04", places.get("S1-05", places.get("CS-09", ran + 1))) > ran
+    assert places.get("LI-01", 0) < ran
+
+
+def test_one_that_slept_into_its_season_gets_the_list_of_its_eve():
+    """And not what falls due before the season after: the oil is five months old."""
+    away = date(2026, 11, 5)
+    done = dict.fromkeys(("E4-02", "E4-11", "E4-12", "E4-15", "PW-04", "PW-05"), away)
+    facts = real_machine("K14", done=done)
+    asleep = replace(facts, storage=(StorageFacts(put_away_on=away),))
+
+    def asked(on: date) -> frozenset[TaskCode]:
+        return ask_to_get_out(
+            asleep, on=on, policy=POLICY, limits=CATALOGUE.limits, precedence=CATALOGUE.precedence
+        ).tasks
+
+    early, late = asked(date(2027, 3, 10)), asked(date(2027, 3, 20))
+    assert not late & {"E4-02", "PW-04"}
+    assert "E4-07" in early
+    assert late == early
+
+
+def test_a_washer_first_starts_with_its_water_flowing():
+    ask = Ask(facts=real_machine("K14", features={"fuel-valve": "yes"}))
+    steps = laid(ask, sort=RunSort.GETTING_OUT)
+    found = [str(step.code) for step in steps]
+    assert "G-30" not in found
+    assert found.index("G-16") < found.index("G-35")
+    assert "C-DRY" in steps[found.index("G-35")].cautions

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from models.acts.faults import NoteFault
 from models.acts.fuel import AddVessel, Fill
 from models.acts.jobs import NoteJob
 from models.acts.readings import Measured
@@ -45,7 +46,7 @@ from models.words import FuelDoing, LineOutcome, StepAnswer
 from models.writer import Act
 from resources.loader import load_catalogue
 from resources.storage import load_sitting_rules
-from schedules.facts import FuelSort, FuelUse, Policy, TaskState, VesselSort
+from schedules.facts import FuelSort, FuelUse, Phase, Policy, TaskState, VesselSort
 from schedules.plan import judge_machine
 from schedules.putting_away import ask_to_put_away
 from schedules.sitting import lay_down, remaining
@@ -427,6 +428,21 @@ def test_ticked_by_hand_the_rest_is_the_same_rest_and_undone_the_file_is_as_it_w
     for _act in acts:
         assert writer.undo(moment=shed.moment) is not None
     assert shed.held() == before
+
+
+def test_what_is_wrong_when_it_goes_to_sleep_is_work_for_the_off_season(shed: Shed):
+    for text in ("squeals when wet", "left tyre soft"):
+        shed.run(NoteFault(machine_id=1, text=text, since_on=shed.today))
+    job = NoteJob(machine_id=1, text="new tyre", noted_on=shed.today, fault_id=2)
+    shed.run(job)
+    step = StepGiven(code="P-02", machine_ids=(1,))
+    machines = (RunMachine(machine_id=1),)
+    sort = RunSort.PUTTING_AWAY
+    shed.run(BeginRun(sort=sort, day=shed.today, machines=machines, steps=(step,)))
+    answer(shed, 1, 0)
+    shed.run(FinishRun(run_id=1, day=shed.today))
+    jobs = [(row.text, row.phase, row.fault_id) for row in shed.rows(JobRow)]
+    assert jobs == [("new tyre", None, 2), ("squeals when wet", Phase.OFF, 1)]
 
 
 @pytest.mark.parametrize("sort", [RunSort.GOING_OVER, RunSort.PUTTING_AWAY])
