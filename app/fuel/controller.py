@@ -321,7 +321,12 @@ class FuelController(QObject):
         """Ask where to; with one other vessel there is nothing to ask."""
         if self._seen is None:
             return
-        others = [s for s in self._seen.standings if s.facts.vessel_id != one.facts.vessel_id]
+        others = [
+            other
+            for other in self._seen.standings
+            if other.facts.vessel_id != one.facts.vessel_id
+            and other.card.sort is not VesselSort.BOWL  # what is in it came through the tank
+        ]
         if not others:
             self._view.say(self._words.text(msg("There is no other can or tank to pour it into.")))
             return
@@ -347,6 +352,10 @@ class FuelController(QObject):
             return
         if not one.verdict.lots:
             self._view.say(self._words.text(msg("There is nothing in it to pour.")))
+            return
+        if other.card.sort is VesselSort.BOWL:
+            said = msg("A carburettor bowl fills itself out of its tank: pour it into the tank.")
+            self._view.say(self._words.text(said))
             return
         self._desk.left()
         self._pouring = Pouring(

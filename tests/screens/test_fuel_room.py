@@ -151,6 +151,22 @@ def test_the_keyboard_alone_pours(shed: Shed) -> None:
     assert shown(view)["Small can"][1].startswith("4.5\u00a0L")
 
 
+def test_nobody_pours_into_a_carburettor(shed: Shed) -> None:
+    add_only(shed, fuel_left="no")
+    can(shed, "Red can", held=8)
+    view = room(shed)
+    bowl = next(one for one in view._state.vessels if "carburettor bowl" in one.name)  # type: ignore[union-attr]
+    red = next(one for one in view._state.vessels if one.name == "Red can")  # type: ignore[union-attr]
+    view.shelf.chosen.emit(red.vessel_id)
+    press(shed, view, "pour")
+    assert view.form is not None
+    assert str(bowl.vessel_id) not in [key for key, _ in view.form.page.fields[0].choices]
+    shed.bot.mouseClick(view.form.cancel_button, LEFT)
+    view.shelf.pourWanted.emit(red.vessel_id, bowl.vessel_id)
+    assert not view.pouring
+    assert "out of its tank" in view.notice.text()
+
+
 def test_the_mouse_drags_one_onto_another(shed: Shed) -> None:
     can(shed, "Red can", held=8)
     can(shed, "Small can", litres=5)
