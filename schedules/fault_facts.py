@@ -209,12 +209,12 @@ class FaultModel:
     core: tuple[ReadingId, ...]
     marks: tuple[FigureMark, ...]
 
-    def cause(self, cause_id: CauseId) -> Cause:
     @property
     def is_own(self) -> bool:
         """Whether the household wrote it."""
         return self.symptom_id.startswith(OWN)
 
+    def cause(self, cause_id: CauseId) -> Cause:
         """Raises KeyError when the model has no such cause."""
         for one in self.causes:
             if one.cause_id == cause_id:
