@@ -11,7 +11,7 @@ from datetime import date
 from pathlib import Path
 
 from models.file import create_household
-from sample_db import battery, fuel, house, lawn, ready, shelf, snow, wood
+from sample_db import battery, fuel, house, lawn, ready, rescue, shelf, snow, wood
 from sample_db.chronicle import Chronicle, moment_of
 
 
@@ -22,7 +22,7 @@ def build_sample(path: Path, *, on: date) -> None:
     """
     story = Chronicle(on)
     house.furnish(story)
-    for part in (fuel, snow, lawn, wood, ready, battery, shelf):
+    for part in (fuel, snow, rescue, lawn, wood, ready, battery, shelf):
         part.tell(story)
     moment = moment_of(story.begun, house.FIRST_THING)
     with create_household(path, name=house.NAME, moment=moment) as household:

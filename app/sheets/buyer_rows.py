@@ -51,7 +51,7 @@ def page_of(
         measured=_measured(machine, said),
         done=_done(machine, said),
         spent=spent,
-        needs=_needs(machine, said),
+        needs=needs_of(machine, said),
         handed_over=tuple(
             said.text(thing)
             for thing in (msg("manual"), msg("keys"), msg("spare parts"), msg("this page"))
@@ -219,8 +219,9 @@ def _done(machine: SheetMachine, said: Phrases) -> tuple[Done, ...]:
     )
 
 
-def _needs(machine: SheetMachine, said: Phrases) -> tuple[Need, ...]:
-    """What is due or coming up, soonest first, one-offs among it."""
+def needs_of(machine: SheetMachine, said: Phrases, *, most: int = _MOST_NEEDS) -> tuple[Need, ...]:
+    """What is due or coming up, soonest first, one-offs among it; of more than `most` the number
+    is said."""
     texts: Mapping[int, str] = {int(job.job_id): job.text for job in machine.judging.facts.jobs}
     verdict = machine.judging.verdict
     dated: list[tuple[date, str, str]] = [
@@ -242,9 +243,9 @@ def _needs(machine: SheetMachine, said: Phrases) -> tuple[Need, ...]:
             what=what,
             because=because,
         )
-        for day, what, because in dated[:_MOST_NEEDS]
+        for day, what, because in dated[:most]
     ]
-    if len(dated) > _MOST_NEEDS:
-        more = said.text(msg("and {n} more"), n=len(dated) - _MOST_NEEDS)
+    if len(dated) > most:
+        more = said.text(msg("and {n} more"), n=len(dated) - most)
         needs.append(Need(by="", what=more))
     return tuple(needs)

@@ -7,7 +7,7 @@ page, the oldest lines give way and the page says how many.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.sheets.labels import Words
 from app.sheets.lettering import Face, Style, compose
@@ -34,6 +34,7 @@ from app.sheets.surface import (
     SIZES,
     Paper,
     PdfSurface,
+    Placed,
     Size,
     Surface,
     write,
@@ -42,6 +43,8 @@ from app.wording.languages import msg
 
 _PLOT = 62.0
 _FEWEST, _BESIDE_PHOTOS = 3, 5
+# Set smaller only as a last resort.
+_TIGHT = tuple(1.0 - 0.06 * step for step in range(11))
 CELL = Style(size=10.5, leading=1.28, heavy=Face.SEMIBOLD)
 Row = tuple[str, str, str]
 
@@ -111,7 +114,20 @@ def _fitted(sheet: RescueSheet, width: float, room: float, words: Words) -> list
             body = _body(sheet, most, width, words, plot=plot, tallest=tallest)
             if sum(block.height for block in body) <= room:
                 return body
-    return _body(sheet, _FEWEST, width, words, plot=False, tallest=0.0)
+    for tight in _TIGHT:
+        body = _body(sheet, _FEWEST, width / tight, words, plot=False, tallest=0.0)
+        if sum(block.height for block in body) <= room / tight:
+            return [_scaled(body, tight)]
+    raise ValueError("the rescue page does not fit")
+
+
+def _scaled(body: list[Block], tight: float) -> Block:
+    whole = stacked(body)
+
+    def draw_body(surface: Surface, left: float, top: float) -> None:
+        whole.draw(Placed(surface, left, top, tight), 0.0, 0.0)
+
+    return replace(whole, height=whole.height * tight, draw=draw_body)
 
 
 def _head(sheet: RescueSheet, width: float, words: Words) -> Block:

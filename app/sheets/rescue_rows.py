@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from app.sheets.buyer_rows import page_of
+from app.sheets.buyer_rows import needs_of
 from app.sheets.photos import PaperPhoto
 from app.sheets.pieces import Fact
 from app.sheets.rescue import RescueSheet, Row
@@ -19,6 +19,8 @@ from models.facts.records import RecordedEntry
 from models.facts.rescue import RescueRecord
 from models.words import LineOutcome, PaymentSort
 from schedules.facts import Direction, LimitReading, Past, TaskCode
+
+_SOONEST = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +41,7 @@ def rescue_of(
     said = phrases(machine, wording, on)
     facts = machine.judging.facts
     plots = _plots(machine, wording)
-    needs = page_of(machine, spent=(), wording=wording, household=household, on=on).needs
+    needs = needs_of(machine, said, most=_SOONEST)
     return RescueSheet(
         machine=facts.name,
         kind=wording.kind(facts.kind.code),
@@ -107,9 +109,11 @@ def _found(machine: SheetMachine, story: Story, said: Phrases) -> tuple[Row, ...
 
 
 def _done(story: Story, said: Phrases) -> tuple[Row, ...]:
-    """Work in force, newest first: each record a row."""
+    """Work in force, each record a row: first what was renewed, put right or measured with it,
+    in the order it was done, for that is the story; then the upkeep, newest first."""
     words = said.wording
     rows: list[Row] = []
+    upkeep: list[Row] = []
     for entry in story.entries:
         if entry.area is not Area.WORK or entry.superseded:
             continue
@@ -124,8 +128,9 @@ def _done(story: Story, said: Phrases) -> tuple[Row, ...]:
             how.append(words.minutes(entry.minutes))
         if entry.note:
             how.append(entry.note)
-        rows.append((words.day(entry.day), what, ", ".join(how)))
-    return tuple(rows)
+        told = any(line.outcome is LineOutcome.REPLACED or line.job_text for line in lines)
+        (rows if told else upkeep).append((words.day(entry.day), what, ", ".join(how)))
+    return (*reversed(rows), *upkeep)
 
 
 def _line(task: str, job: str, said: Phrases) -> str:
@@ -156,7 +161,8 @@ def _measured(machine: SheetMachine, said: Phrases) -> tuple[Row, ...]:
                 last=amounts,
             )
         if limit.low is not None or limit.high is not None:
-            worn = said.text(msg("worn when {worn}"), worn=words.worn_when(limit))
+            text = msg("worn when {worn}") if limit.wears else msg("act when {worn}")
+            worn = said.text(text, worn=words.worn_when(limit))
             amounts = f"{amounts} ({worn})"
         rows.append((words.day(last.day), words.limit(limit.code), amounts))
     return tuple(rows)

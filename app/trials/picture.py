@@ -90,7 +90,10 @@ class TrialsPicture:
             part=words.task(task.code) if limit.per_task else words.word(item.facts.sort),
             standing=standing,
             how=words.text(limit.how),
-            worn=words.text(msg("Worn when: {worn}."), worn=words.worn_when(limit)),
+            worn=words.text(
+                msg("Worn when: {worn}.") if limit.wears else msg("Act when: {worn}."),
+                worn=words.worn_when(limit),
+            ),
             drawing=drawing_of(limit.code),
             rows=rows,
             seen=seen,

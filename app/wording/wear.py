@@ -93,3 +93,13 @@ VERDICTS: Mapping[Verdict, str] = {
     Verdict.CONDITIONS_DIFFER: msg("The conditions differ: no verdict."),
     Verdict.TOO_FEW: msg("Too few measurements for a verdict."),
 }
+
+# What is told by a class, in the order of its figures: nought first.
+CLASSES: Mapping[str, tuple[str, ...]] = {
+    "L52": (
+        msg("dry"),
+        msg("wet, no drops"),
+        msg("drops that hang"),
+        msg("drops that fall"),
+    ),
+}

@@ -10,8 +10,9 @@ from app.wording.fields import FIELDS, SUBJECTS
 from app.wording.grounds import PHRASES, SENTENCES, Sentence
 from app.wording.languages import msg
 from app.wording.lines import CautionText, Line
-from app.wording.tongue import Tongue
+from app.wording.tongue import NBSP, Tongue
 from app.wording.units import UnitChoice
+from app.wording.wear import CLASSES
 from app.wording.words import FIGURES, ORDINALS, WORDS
 from models.changes import ActLabel, Area
 from models.errors import Refused, Trouble
@@ -134,6 +135,9 @@ class Wording(Tongue):
         """A figure of a limit, given in its stored unit."""
         if amount is None:
             return self.text(msg("not known"))
+        classes = CLASSES.get(limit.code, ())
+        if 0 <= amount < len(classes):
+            return f"{amount}{NBSP}({self.text(classes[amount])})"
         return self.quantity(Quantity(Fraction(amount), limit.unit))
 
     def worn_when(self, limit: LimitFacts) -> str:

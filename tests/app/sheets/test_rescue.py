@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 from io import BytesIO
+from pathlib import Path
 
 import pdfplumber
 
 from app.rescue import print_rescue
 from app.services import services_of
 from models.acts.faults import CloseFault, NoteFault
+from models.acts.jobs import NoteJob
 from models.acts.machines import AddMachine
 from models.acts.places import AddPlace
 from models.acts.readings import Measure, Measured
 from models.acts.stores import Pay
 from models.acts.trials import AddValues, BeginTrial, SetConditions, Value
 from models.acts.work import LineGiven, RecordWork
-from models.file import Household
+from models.file import Household, open_household
 from models.moment import Moment
 from models.words import LineOutcome, Paper, PaymentSort, TrialSide
+from sample_db.build import build_sample
 from schedules.facts import MachineId, Past
 
 CAME, WORKED, THROWN = date(2025, 9, 6), date(2025, 9, 20), date(2025, 11, 20)
@@ -124,3 +127,41 @@ def test_the_same_page_twice(household: Household, moment: Moment):
         print_rescue(services, paper=Paper.LETTER, only=None, moment=moment) for _ in range(2)
     )
     assert first == second
+
+
+def test_the_shed_tells_a_whole_rescue(tmp_path: Path):
+    """Of the machine nobody had looked after: on one page, whatever else its record holds."""
+    on = date(2025, 9, 20)
+    build_sample(tmp_path / "shed.firstpull", on=on)
+    moment = Moment(on, datetime(2025, 9, 20, 12, tzinfo=UTC))
+    with open_household(tmp_path / "shed.firstpull", moment=moment) as shed:
+        text, pages = printed(shed, moment)
+    assert pages == 1
+    for said in (
+        "Big thrower",
+        "Throws four metres",
+        "flaps on the",
+        "four flaps cut from a sheet",
+        "9\u00a0mm, now 1.5\u00a0mm".replace("\u00a0", " "),
+        "It helped. 22% more than before.",
+        "In all",
+        "What it needs next",
+        "more",
+    ):
+        assert said in text.replace("\u00a0", " "), said
+
+
+def test_a_long_list_of_needs_leaves_one_page(household: Household, moment: Moment):
+    rescued(household, moment, visits=20)
+    for number in range(12):
+        act = NoteJob(
+            machine_id=1, text=f"thing {number}", noted_on=moment.today, due_on=moment.today
+        )
+        household.need_writer().run(act, moment=moment)
+    for number in range(10):
+        act = NoteFault(machine_id=1, text=f"wrong {number}, " + "and more " * 12, since_on=CAME)
+        household.need_writer().run(act, moment=moment)
+    for paper in Paper:
+        text, pages = printed(household, moment, paper)
+        assert pages == 1
+        assert "and 6 more" in text
