@@ -72,6 +72,11 @@ class MachineChoice(QWidget):
             self._show_option(option)
         self._options.setVisible(bool(line.options))
 
+    @property
+    def stops(self) -> list[QWidget]:
+        """Where the keyboard stops, from the top."""
+        return [self.tick, self.not_yet, *self.choices.values()]
+
     def _build(self, options: tuple[Option, ...]) -> None:
         while (item := self._grid.takeAt(0)) is not None:
             widget = item.widget()

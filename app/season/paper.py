@@ -26,10 +26,11 @@ from models.words import Paper
 from resources.storage import load_sitting_rules
 from schedules.facts import MachineId, VesselSort
 from schedules.plan import Judging
-from schedules.sitting_facts import LeftCode, RunSort, Stage
+from schedules.sitting_facts import LeftCode, RunSort, StepCode
 
-FIRST_NAMED = 6
+FIRST_NAMED = 8
 """Steps of getting it out that a tag has room for."""
+READ_THE_TAG = StepCode("G-01")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -240,14 +241,14 @@ def _tag(
     first = [
         found.name
         for step in steps
-        if step.stage is not Stage.FIRST and (found := said.step(step.code)) is not None
+        if step.code != READ_THE_TAG and (found := said.step(step.code)) is not None
     ]
     to_do = [job.text for job in facts.jobs] + [fault.text for fault in facts.faults]
     return StoredTag(
         machine=plain_name(facts.name),
         icon=facts.kind.icon,
         stored=words.text(
-            msg("Put away on {day}. {hours}"),
+            msg("Put away on {day} · {hours}"),
             day=words.day(since),
             hours=words.hours_now(judging.verdict.hours),
         ),

@@ -316,7 +316,8 @@ class SeasonPicture:
             if step.why:
                 parts.append(step.why)
         else:
-            parts.append(words.minutes(step.minutes))
+            # What only waits takes nobody's time: how long it waits says more than nought.
+            parts.append(words.minutes(step.minutes or step.wait_minutes))
         return RailLine(place=step.place, name=name, second=" · ".join(parts), mark=mark)
 
     def _card(self, run: RunFacts, step: RunStepFacts, *, alone: bool) -> SeasonCard:
@@ -337,7 +338,7 @@ class SeasonPicture:
             cautions=() if found is None else found.cautions,
             name=str(step.code) if found is None else found.name,
             bring=() if found is None else (*found.tools, *found.parts),
-            minutes=words.minutes(step.minutes),
+            minutes=words.minutes(step.minutes) if step.minutes else "",
             how="" if found is None else found.how,
             done_when="" if found is None else found.done_when,
             stop=self._text(msg("Stop use if {condition}."), condition=found.stop)

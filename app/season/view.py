@@ -6,6 +6,8 @@ Widgets and intent signals only; one `show_state(state)`; nothing is reckoned he
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
@@ -219,6 +221,16 @@ class SeasonView(RoomView):
         chosen = any(line.chosen for line in state.machines)
         self.lay_button.setEnabled(state.can_write and chosen)
         self.plain_button.setEnabled(state.can_write)
+        self._order_keys()
+
+    def _order_keys(self) -> None:
+        """Tab goes down the room as it is read, whenever its lines were made."""
+        order: list[QWidget] = [*self.run_buttons]
+        for choice in self.choices.values():
+            order += choice.stops
+        order += [self.day_only, self.lay_button, self.plain_button]
+        for first, then in pairwise(order):
+            self.setTabOrder(first, then)
 
     def _show_runs(self, state: SeasonState) -> None:
         emptied(self._runs_column)

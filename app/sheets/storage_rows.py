@@ -141,7 +141,7 @@ def _step(
         what=name,
         how=" ".join(how),
         stop=text(msg("Stop use if {condition}."), condition=says.stop) if says.stop else "",
-        minutes=said.words.minutes(step.minutes),
+        minutes=said.words.minutes(step.minutes) if step.minutes else "",
         cautions=tuple(_caution(one) for one in says.cautions),
     )
 

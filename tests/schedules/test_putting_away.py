@@ -551,7 +551,8 @@ def test_what_is_tried_on_a_battery_machine_is_tried_with_its_pack_in(kind: str,
 def test_one_that_slept_into_its_season_gets_the_list_of_its_eve():
     """And not what falls due before the season after: the oil is five months old."""
     away = date(2026, 11, 5)
-    done = dict.fromkeys(("E4-02", "E4-11", "E4-12", "E4-15", "PW-04", "PW-05"), away)
+    codes_done = ("E4-02", "E4-11", "E4-12", "E4-15", "PW-04", "PW-05")
+    done: dict[str, date] = {code: away for code in codes_done}  # noqa: C420  (a plain str key)
     facts = real_machine("K14", done=done)
     asleep = replace(facts, storage=(StorageFacts(put_away_on=away),))
 

@@ -233,6 +233,25 @@ def test_by_keys_alone(shed: Shed) -> None:
     assert shed.window.rooms.currentWidget() is shed.view
 
 
+def test_tab_goes_from_the_machines_to_the_list(shed: Shed) -> None:
+    red = bring(shed, "K02", "Red one")
+    view = season(shed)
+    shed.window.activateWindow()
+    if not view.choices[red].tick.isChecked():
+        view.choices[red].tick.click()
+    boxes = view.choices[red].choices
+    shed.bot.waitUntil(lambda: all(box.isVisible() for box in boxes.values()))
+    view.focus_first()
+    seen: list[object] = []
+    for _ in range(8):
+        shed.bot.keyClick(shed.window, Qt.Key.Key_Tab)
+        seen.append(shed.window.focusWidget())
+        if seen[-1] is view.lay_button:
+            break
+    assert seen[-1] is view.lay_button
+    assert set(boxes.values()) < set(seen)
+
+
 def test_what_is_off_is_never_out_of_sight(shed: Shed) -> None:
     red = bring(shed, "K09", "Father's saw")
     shed.window.resize(1000, 800)  # as narrow as large letters make it
