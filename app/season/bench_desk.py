@@ -53,6 +53,8 @@ class BenchDesk(QObject):
         """Show the step full screen."""
         self._answering = answering
         self.view.show_state(state)
+        # Where nobody manages windows, full screen is only a wish.
+        self.view.setGeometry(self.view.screen().geometry())
         self.view.showFullScreen()
         self.view.activateWindow()
         self.view.focus_first()
