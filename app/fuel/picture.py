@@ -191,6 +191,8 @@ class FuelPicture:
         if oldest is None or oldest.age_days is None:
             return ""
         days = words.days(oldest.age_days)
+        if not oldest.age_days:
+            return words.text(msg("bought today"))
         if len({lot.age_days for lot in told}) == 1:
             return words.text(msg("{days} old"), days=days)
         return words.text(msg("the oldest {days} old"), days=days)

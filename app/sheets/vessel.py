@@ -106,7 +106,9 @@ def draw_vessel(surface: Surface, figure: VesselFigure, left: float, bottom: flo
         y = floor - part * side
         surface.line(x - _TICK, y, x, y, BOX)
         number = compose(text, FIGURE, SCALE_ROOM - _TICK, 1)
-        write(surface, number, left, y - number.height / 2, right=x - _TICK - 0.6)
+        at_lip = figure.sort is not VesselSort.CAN and part > 0.99
+        high = y - number.height * (1.05 if at_lip else 0.5)
+        write(surface, number, left, high, right=x - _TICK - 0.6)
 
 
 def _outline(sort: VesselSort, x: float, top: float, side: float) -> Path:

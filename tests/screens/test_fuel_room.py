@@ -106,6 +106,8 @@ def test_four_taps_are_enough(shed: Shed) -> None:
     press(shed, view, "filled")
     assert shown(view)["Red can"] == (Band.GOOD, "10\u00a0L of 10\u00a0L · The shed")
     assert "filled to the brim" in view.notice.text()
+    assert view._state is not None
+    assert view._state.vessels[0].age == "bought today"
     press(shed, view, "half")
     assert view.form is not None
     assert "5\u00a0L more should be in Red can" in view.form.page.lead
