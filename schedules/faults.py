@@ -65,6 +65,13 @@ __all__ = [
 # After two years of standing, or when nobody knows of its oil, everything is looked over first.
 LONG_STANDING_MONTHS = 24
 
+# What is minded wherever a cure opens these, whatever test led to it.
+WITH_FUEL = frozenset(map(OpeningId, ("carb", "hose", "bowl")))
+WHERE_IT_TURNS = frozenset(map(OpeningId, ("belt", "shroud", "deck", "belly", "rocker")))
+COLD_AND_CLEAR = (BeforeId("R-OUT"), BeforeId("R-COLD"), BeforeId("R-CAN"))
+STILL_AND_SAFE = (BeforeId("R-STILL"), BeforeId("R-LEAD"))
+NOT_WHILE_OPEN = frozenset(map(BeforeId, ("R-HOT", "R-KEYIN", "R-WHOLE")))
+
 
 class AdviceKind(StrEnum):
     """What sort of step it is."""
@@ -301,8 +308,8 @@ def _offers_handover(model: FaultModel, state: FaultState, game: Game, expected:
 
 
 def care_of_cure(model: FaultModel, cause_id: CauseId) -> Care:
-    """What is minded in a cure: as in the tests behind the same opening and in the one that
-    shows the cause best. Raises KeyError for an unknown cause."""
+    """What is minded in a cure: what its opening asks for, as in the tests behind the same one,
+    and as in the test that shows the cause best. Raises KeyError for an unknown cause."""
     cause = model.cause(cause_id)
 
     def shown(test: FaultTest) -> float:
@@ -315,11 +322,16 @@ def care_of_cure(model: FaultModel, cause_id: CauseId) -> Care:
 
     best = max(model.tests, key=shown)
     near = [one for one in model.tests if one.opening is not None and one.opening == cause.opening]
-    tests = (best, *near)
-    return Care(
-        before=tuple(dict.fromkeys(code for one in tests for code in one.before)),
-        cautions=tuple(dict.fromkeys(code for one in tests for code in one.cautions)),
-    )
+    tests = (*near, best)
+    before = [code for one in tests for code in one.before]
+    cautions = [code for one in tests for code in one.cautions]
+    if cause.opening in WITH_FUEL:
+        before[:0], cautions[:0] = COLD_AND_CLEAR, [CautionCode("C-FUEL")]
+    elif cause.opening in WHERE_IT_TURNS:
+        before[:0], cautions[:0] = STILL_AND_SAFE, [CautionCode("C-STOP")]
+    if cause.opening is not None:
+        before = [code for code in before if code not in NOT_WHILE_OPEN]
+    return Care(before=tuple(dict.fromkeys(before)), cautions=tuple(dict.fromkeys(cautions)))
 
 
 # -- what it costs, and looking further -------------------------------------------------------

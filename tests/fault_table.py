@@ -5,6 +5,10 @@
 Without any test; by the one-step rule; by the plan that looks further; the best there is, where
 everything can be looked at in reasonable time (`tests/golden/faults.toml`). First with all tests
 before the repairs, then with cures between the tests. Takes some minutes for all models.
+
+By rule: followed to the end where that was counted apart from this program. Elsewhere (marked ~)
+as the look ahead counts it: what comes about less than twice in ten thousand is reckoned one step
+ahead there and no further, so that the figure lies a little above the rule's own, never below.
 """
 
 from __future__ import annotations
@@ -43,16 +47,26 @@ def figures(symptom: str) -> list[float | None]:
     for play, name in ((Play.TESTS_FIRST, "best"), (Play.CURES_BETWEEN, "cures_best")):
         plan = settled(game, play)
         best = known.get(name)
-        row += [plan.rule_minutes, plan.minutes, best, plan.minutes / best if best else None]
+        counted = known.get("by_rule" if play is Play.TESTS_FIRST else "cures_by_rule")
+        rule = plan.rule_minutes if counted is None else counted
+        row += [rule, plan.minutes, best, plan.minutes / best if best else None]
     return row
 
 
-def told(row: list[float | None]) -> str:
+def guessed(symptom: str) -> set[int]:
+    """Places in the row whose rule was only counted by the look ahead."""
+    known = known_best(symptom)
+    return {place for place, name in ((1, "by_rule"), (5, "cures_by_rule")) if name not in known}
+
+
+def told(row: list[float | None], guesses: set[int]) -> str:
     shares = (4, 8)
-    return " ".join(
-        f"{'-' if one is None else f'{one:.{4 if place in shares else 2}f}':>8}"
+    said = [
+        "-" if one is None else f"{one:.{4 if place in shares else 2}f}"
         for place, one in enumerate(row)
-    )
+    ]
+    said = [f"~{one}" if place in guesses and one != "-" else one for place, one in enumerate(said)]
+    return " ".join(f"{one:>8}" for one in said)
 
 
 def main() -> int:
@@ -60,7 +74,7 @@ def main() -> int:
     print(f"{'':5} {'':8} {'tests first':^35} {'cures between':^35}")
     print(f"{HEAD[0]:5} " + " ".join(f"{one:>8}" for one in HEAD[1:]))
     for symptom in asked:
-        print(f"{symptom:5} {told(figures(symptom))}", flush=True)
+        print(f"{symptom:5} {told(figures(symptom), guessed(symptom))}", flush=True)
     return 0
 
 

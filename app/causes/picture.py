@@ -53,6 +53,8 @@ from schedules.faults import (
 from schedules.states import Severity
 
 SUSPECTS = 6
+# What everybody sees at once is counted without a word.
+PLAIN_TO_SEE = ("engine", "kind")
 # Together with those before them these make up so much of the odds: they are in question now.
 IN_QUESTION = 0.8
 HELPED, FAILED = "helped", "failed"
@@ -380,7 +382,7 @@ class FaultWords:
         return tuple(
             (subject, self.cause(self.subject(subject, record[subject])))
             for subject in asked
-            if subject in record and subject in SUBJECTS
+            if subject in record and subject in SUBJECTS and subject not in PLAIN_TO_SEE
         )
 
     # -- single codes ------------------------------------------------------------------------

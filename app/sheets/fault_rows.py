@@ -65,7 +65,7 @@ def fault_sheet(sheet: FaultSheet, *, wording: Wording, household: str, on: date
         place=sheet.place,
         start=text(
             msg("Likely: {causes}"),
-            causes=" · ".join(f"{name} {odds}" for name, odds in sheet.likely),
+            causes=" · ".join(f"{name} ({odds})" for name, odds in sheet.likely),
         ),
         facts=_facts(sheet, wording),
         bring=tuple(dict.fromkeys(tool for one in sheet.steps for tool in one.bring)),

@@ -98,9 +98,9 @@ WORKS_STEPS = msg(
 
 COSTS: Mapping[CostClass, str] = {
     CostClass.NONE: msg("costs nothing"),
-    CostClass.SMALL: msg("a small part or a little fuel"),
-    CostClass.PART: msg("a part to buy"),
-    CostClass.WORKSHOP: msg("a workshop"),
+    CostClass.SMALL: msg("needs a small part or a little fuel"),
+    CostClass.PART: msg("needs a part to buy"),
+    CostClass.WORKSHOP: msg("needs a workshop"),
 }
 
 

@@ -1,6 +1,7 @@
 """The long runs: the due engine beside its twin over many machines, the laws, and harm at length.
 
-    python -m tests.long [--machines 20000] [--kills 250] [--seed S] [--only twin|laws|faults|harm]
+    python -m tests.long [--machines 20000] [--kills 250] [--seed S]
+                         [--only twin|laws|faults|scores|harm]
 
 Differences are printed as a machine made as small as it goes, as Python text that can be pasted
 into a test (its limits stand in tests/twin/machines.py). Exit code 1 when there are any.
@@ -17,6 +18,7 @@ from pathlib import Path
 
 from tests.harm.at_length import run_harm
 from tests.long.fault_runs import run_faults
+from tests.long.fault_scores import run_scores
 from tests.twin.many import look_at_batch
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -74,7 +76,7 @@ def main() -> int:
     parser.add_argument("--kills", type=int, default=250)
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--alike", action="store_true", help="also two packs alike on one machine")
-    parser.add_argument("--only", choices=("twin", "laws", "faults", "harm"))
+    parser.add_argument("--only", choices=("twin", "laws", "faults", "scores", "harm"))
     asked = parser.parse_args()
     held = True
     if asked.only in {None, "twin"}:
@@ -83,6 +85,8 @@ def main() -> int:
         held = run_laws(asked.seed) and held
     if asked.only in {None, "faults"}:
         held = run_faults(asked.seed) and held
+    if asked.only in {None, "scores"}:
+        held = run_scores(asked.seed) and held
     if asked.only in {None, "harm"}:
         held = run_harm(asked.kills, USERS, asked.seed) and held
     return 0 if held else 1

@@ -419,3 +419,17 @@ def test_a_cheap_cure_is_still_worth_trying_before_a_dear_workshop():
     causes = (a_cause("A1", 90, 200), a_cause("B1", 10, 2))
     advice = next_step(a_model(causes, handover=100), FaultState())
     assert (advice.kind, advice.cause) == (AdviceKind.CURE, "B1")
+
+
+def test_a_cure_that_opens_the_carburettor_warns_of_petrol_whatever_test_led_to_it():
+    for model in MODELS.models.values():
+        for cause in model.causes:
+            care = care_of_cure(model, cause.cause_id)
+            if cause.opening in ("carb", "hose", "bowl"):
+                assert "C-FUEL" in care.cautions, (model.symptom_id, cause.cause_id)
+                assert {"R-OUT", "R-COLD"} <= set(care.before)
+            if cause.opening in ("belt", "deck", "belly"):
+                assert "C-STOP" in care.cautions
+                assert "R-LEAD" in care.before
+            if cause.opening is not None:
+                assert not {"R-HOT", "R-KEYIN"} & set(care.before)

@@ -18,6 +18,7 @@ from hypothesis.stateful import invariant, run_state_machine_as_test
 from models.acts.answers import AnswerDuties, AnswerFeatures, ForgetOwnFigure, SetOwnFigure
 from models.acts.coming import ChangeComing
 from models.acts.corrections import CorrectEntry, Correcting, StrikeEntry, WithdrawHours
+from models.acts.fault_sheets import EnterFaultSheet, PrintedStep
 from models.acts.faults import CloseFault, NoteFault, PutOffFault
 from models.acts.fuel import (
     AddOil,
@@ -54,6 +55,17 @@ from models.acts.places import (
     SetWeather,
 )
 from models.acts.readings import Measure, Measured
+from models.acts.searches import (
+    AnswerTest,
+    BeginSearch,
+    CannotTest,
+    CloseSearch,
+    NoteStep,
+    PauseSearch,
+    TakeBackStep,
+    TellFact,
+    TryCure,
+)
 from models.acts.sheets import EnterSheet, PrintSheet, SheetException, SheetLine
 from models.acts.storage import ChangePlan, PutAway, Wake
 from models.acts.stores import Pay, StockPart
@@ -73,6 +85,8 @@ from models.words import (
     PaymentSort,
     PhotoOf,
     RunOutcome,
+    SearchDoing,
+    SearchEnd,
     SheetSort,
     Side,
 )
@@ -288,6 +302,60 @@ def furniture() -> list[st.SearchStrategy[Act]]:
     ]
 
 
+def searches() -> list[st.SearchStrategy[Act]]:
+    """Looking for a fault: begun, answered, put aside, paused, ended; a sheet of it coming back."""
+    readings = mostly(st.sampled_from(["gate", "spark", "bowl", "Q-PARK"]), "x")
+    outcomes = mostly(st.sampled_from(["ok", "good", "fuel", "wet", "odd"]), "x")
+    causes = mostly(st.sampled_from(["F4", "I1", "F2"]), "x")
+    on = st.just(TODAY)
+    return [
+        st.builds(
+            BeginSearch,
+            machine_id=NUMBERS,
+            symptom=mostly(st.sampled_from(["S1F", "S3"]), "S99", "H1"),
+            on=DAYS,
+            fault_id=st.none() | NUMBERS,
+        ),
+        st.builds(AnswerTest, search_id=NUMBERS, reading=readings, outcome=outcomes, on=on),
+        st.builds(CannotTest, search_id=NUMBERS, reading=readings, on=on),
+        st.builds(TryCure, search_id=NUMBERS, cause=causes, place=COUNTS, helped=FLAGS, on=on),
+        st.builds(
+            TellFact,
+            search_id=NUMBERS,
+            fact=mostly(st.sampled_from(["primer", "months_parked"]), "x"),
+            value=st.sampled_from(["yes", "odd", "x"]),
+            on=on,
+        ),
+        st.builds(
+            NoteStep,
+            search_id=NUMBERS,
+            doing=st.sampled_from([SearchDoing.LEFT_OFF, SearchDoing.SHUT, SearchDoing.SEEN]),
+            on=on,
+            text=NAMES,
+        ),
+        st.builds(TakeBackStep, step_id=NUMBERS),
+        st.builds(PauseSearch, search_id=NUMBERS, on=on, waits_for=NAMES),
+        st.builds(
+            CloseSearch,
+            search_id=NUMBERS,
+            on=on,
+            ending=st.sampled_from(SearchEnd),
+            cause=st.none() | causes,
+            teaches=FLAGS,
+        ),
+        st.builds(
+            EnterFaultSheet,
+            number=st.sampled_from([1000, 1001, 0]),
+            day=on,
+            seen=st.lists(
+                st.tuples(st.sampled_from([0, 1, 9]), st.sampled_from(["ok", "fuel", "helped"])),
+                max_size=2,
+            ).map(tuple),
+            left_off=st.lists(NAMES, max_size=1).map(tuple),
+        ),
+    ]
+
+
 def the_rest(entry: st.SearchStrategy[Correcting]) -> list[st.SearchStrategy[Act]]:
     """Corrections, meters, spells, jobs, faults, answers, shelf and sheets."""
     return [
@@ -326,6 +394,7 @@ def the_rest(entry: st.SearchStrategy[Correcting]) -> list[st.SearchStrategy[Act
         ),
         st.builds(ChangeJob, job_id=NUMBERS, text=NAMES, due_on=st.none() | DAYS),
         st.builds(DropJob, job_id=NUMBERS, on=DAYS, why=NAMES),
+        *searches(),
         st.builds(NoteFault, machine_id=NUMBERS, text=NAMES, since_on=DAYS, stops_use=FLAGS),
         st.builds(PutOffFault, fault_id=NUMBERS, on=st.none() | DAYS),
         st.builds(
@@ -404,6 +473,12 @@ def furnished_household(empty_household: Path, tmp_path: Path, moment: Moment) -
 
 
 CAME = date(2021, 11, 1)
+PRINTED = tuple(
+    PrintedStep(
+        machine_id=1, number=number, title="Look", symptom="S1F", subject=subject, place=place
+    ).line()
+    for number, subject, place in (("1", "gate", None), ("2", "F2", 0))
+)
 FURNITURE: tuple[Act, ...] = (
     AddPlace(name="Lean-to"),
     AddMachine(name="Red one", kind="K02", place_id=1, came_on=CAME, past=Past.NEW),
@@ -413,6 +488,8 @@ FURNITURE: tuple[Act, ...] = (
     AddUnit(sort=ItemSort.PACK, name="Pack", came_on=CAME, machine_id=3),
     FitUnit(unit_id=7, machine_id=4, on=CAME),
     AddVessel(name="Can", sort=VesselSort.CAN, capacity_ul=5_000_000, came_on=CAME, place_id=1),
+    BeginSearch(machine_id=1, symptom="S1F", on=TODAY),
+    PrintSheet(sort=SheetSort.FAULTS, paper=Paper.A4, lines=PRINTED),
 )
 
 
