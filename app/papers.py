@@ -9,6 +9,7 @@ from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
 
 from app.printing import Page, Perform, print_sheet, sheet_machines, work_page, write_whole
+from app.saving import file_name
 from app.services import Services
 from app.window import MainWindow
 from app.wording.languages import msg
@@ -35,7 +36,10 @@ class Papers:
 
     def print_machine(self, sort: SheetSort, number: int) -> None:
         """Print what there is about one machine."""
-        self._make(sort, lambda: self._sheet(sort, frozenset({MachineId(number)})))
+        only = frozenset({MachineId(number)})
+        judged = self.services.fleet(on=self.moment.today, only=only)
+        names = [one.facts.name for one in judged]
+        self._make(sort, lambda: self._sheet(sort, only), *names)
 
     def print_shopping(self) -> None:
         """Print what is to be bought for all machines."""
@@ -67,9 +71,9 @@ class Papers:
             perform=self.perform,
         )
 
-    def _make(self, sort: SheetSort, make: Callable[[], Page | None]) -> None:
+    def _make(self, sort: SheetSort, make: Callable[[], Page | None], *names: str) -> None:
         words, view = self.services.wording, self.window.view
-        path = self.window.ask_pdf(f"{sort}.pdf")
+        path = self.window.ask_pdf(file_name(*names, words.word(sort), str(self.moment.today)))
         if path is None:
             return
         try:

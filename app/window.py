@@ -303,12 +303,14 @@ class MainWindow(QMainWindow):
         title = self.tongue.text(msg("Begin a new shed…") if new else msg("Open another shed…"))
         ask = QFileDialog.getSaveFileName if new else QFileDialog.getOpenFileName
         name, _ = ask(self, title, "", kind)
+        self.activateWindow()  # not every desktop gives the keyboard back by itself
         return Path(name) if name else None
 
     def ask_pdf(self, suggested: str) -> Path | None:
         """Ask where the paper goes; None when nobody answers."""
-        name, _ = QFileDialog.getSaveFileName(self, "", suggested, "PDF (*.pdf)")
-        return Path(name) if name else None
+        from app.saving import ask_paper  # no paper is asked for at the start
+
+        return ask_paper(self, self.settings, suggested)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Keep the window's place for next time."""

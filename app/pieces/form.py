@@ -32,7 +32,6 @@ from PySide6.QtWidgets import (
     QListWidgetItem,
     QPlainTextEdit,
     QScrollArea,
-    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -178,26 +177,25 @@ class Form(QWidget):
         return body
 
     def _fold(self, page: FormPage) -> QWidget:
-        """The questions that can wait, under a button that opens them."""
-        fold = QWidget()
-        outer = QVBoxLayout(fold)
-        outer.setContentsMargins(0, look.GAP, 0, 0)
-        self.later_button = Button(page.later)
-        self.later_button.setProperty("link", True)
-        self.later_button.setCheckable(True)
-        self.later_button.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
-        outer.addWidget(self.later_button)
-        self._later = QWidget(fold)
-        column = QVBoxLayout(self._later)
+        """The questions that can wait; the button that opens them stands by the others, where no
+        window is too low for it."""
+        self._later = fold = QWidget()
+        column = QVBoxLayout(fold)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
         for field in page.fields:
             if field.later:
                 self._add(column, field)
-        self._later.setVisible(False)
-        self.later_button.toggled.connect(self._later.setVisible)
-        outer.addWidget(self._later)
+        fold.setVisible(False)
         return fold
+
+    def _later_toggled(self, shown: bool) -> None:  # noqa: FBT001  (a signal's)
+        self._later.setVisible(shown)
+        first = next(field for field in self.page.fields if field.later)
+        if shown:
+            widget = self._widgets[first.name]
+            widget.setFocus(Qt.FocusReason.OtherFocusReason)
+            self._bring_in_sight(self._refusals[first.name], widget)
 
     def _add(self, column: QVBoxLayout, field: Field) -> None:
         widget = _MAKERS[field.sort](field, self._language)
@@ -264,6 +262,12 @@ class Form(QWidget):
         self.cancel_button.clicked.connect(self.left)
         row.addWidget(self.done_button)
         row.addWidget(self.cancel_button)
+        if any(field.later for field in page.fields):
+            self.later_button = Button(page.later)
+            self.later_button.setProperty("link", True)
+            self.later_button.setCheckable(True)
+            self.later_button.toggled.connect(self._later_toggled)
+            row.addWidget(self.later_button)
         row.addStretch(1)
         return row
 
