@@ -7,6 +7,7 @@ figures are worked out by trying all 1,957 orders in `by_every_order`, apart fro
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 from itertools import permutations
 
@@ -84,6 +85,41 @@ def test_the_worked_rescue() -> None:
     assert found.most_cost / 100 == F("163.75")
     assert sum(one.chance for one in found.outcomes) == 1
     assert sum(one.chance * one.net_cents for one in found.outcomes) == found.worth
+
+
+@pytest.mark.parametrize(
+    ("order", "worth"),
+    [
+        ("", 45),
+        ("A", 130.01),
+        ("B", 138.40),
+        ("AB", 134.39),
+        ("BDG", 148.675),
+        ("E", -9.95),
+        ("BGDAE", 144.0407),
+    ],
+)
+def test_the_other_plans_of_the_worked_rescue(order: str, worth: float) -> None:
+    found = replace(wreck(), steps=tuple(one for one in wreck().steps if one.code in order))
+    left, total = dict(found.chances), F(0)
+    for code in order:
+        one = next(step for step in found.steps if step.code == code)
+        cured = {cause: p * one.cures.get(cause, F(0)) for cause, p in left.items()}
+        total += sum(cured.values()) * found.running_cents
+        total -= sum(left.values()) * one.cost(found.hour_cents)
+        left = {cause: p - cured[cause] for cause, p in left.items()}
+    total += sum(left.values()) * found.stop_after(len(order))
+    assert float(total) / 100 == pytest.approx(worth, abs=6e-3)
+    assert best_rescue(found).worth >= total
+
+
+def test_low_pressure_points_at_a_worn_engine_and_stops_at_once() -> None:
+    found = wreck()
+    low = {cause: p * PRESSURE.rows[cause][0] for cause, p in found.chances.items()}
+    after = {cause: p / sum(low.values()) for cause, p in low.items()}
+    assert float(sum(low.values())) == pytest.approx(0.126, abs=1e-6)
+    assert float(after["worn"]) == pytest.approx(0.7143, abs=5e-5)
+    assert best_rescue(replace(found, chances=after)).order == ()
 
 
 @pytest.mark.parametrize(
