@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from shutil import copyfile
 
@@ -29,7 +29,9 @@ from app.pieces.tiles import Picks, Tiles
 from app.rooms import Rooms
 from app.window import MainWindow
 from app.wording.tongue import Tongue
+from models.acts.machines import AddMachine
 from models.moment import Moment
+from schedules.facts import Past
 from tests.conftest import NOW, TODAY
 
 
@@ -70,6 +72,18 @@ class Shed:
         room = self.window.machine_view
         entry = next(row for row in room.records.rows if row.area == area)
         room.correctionWanted.emit(entry.area, entry.entry_id)
+
+    def stand(self, *names: str, kind: str = "K02") -> None:
+        """So many machines stand there, whatever form they came in by."""
+        hub = self.rooms.hub
+        assert hub is not None
+        moment = hub.moment()
+        for name in names:
+            came = AddMachine(
+                kind=kind, name=name, place_id=1, came_on=date(2024, 4, 2), past=Past.NEW
+            )
+            hub.household.need_writer().run(came, moment=moment)
+        hub.renew()
 
     def act(self, name: str) -> Form:
         """Choose an entry of the menus, as by its key."""

@@ -160,7 +160,9 @@ def test_by_keys_alone(shed: Shed) -> None:
 def test_the_made_up_shed_is_a_click_away_and_a_click_gone(shed: Shed, counter: Counter) -> None:
     before = shed.path.read_bytes()
     click(shed, shed.view.sample_button)
-    shed.bot.waitUntil(lambda: len(shed.view.machines.rows) > 5, timeout=60_000)
+    assert shed.view.waiting.isVisible()  # in words
+    shed.bot.waitUntil(lambda: len(shed.view.machines.rows) == 12, timeout=60_000)
+    assert not shed.view.waiting.isVisible()
     assert shed.window.banner.isVisible()
     assert counter.clicks == 1
     click(shed, shed.window.home_button)

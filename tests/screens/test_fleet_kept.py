@@ -28,8 +28,7 @@ def add(shed: Shed, **more: object) -> None:
 
 
 def several(shed: Shed, count: int = 12) -> None:
-    for number in range(1, count + 1):
-        add(shed, name=f"Machine {number:02}")
+    shed.stand(*(f"Machine {number:02}" for number in range(1, count + 1)))
     shed.bot.waitUntil(lambda: len(shed.view.machines.rows) == count)
 
 
