@@ -123,6 +123,7 @@ class Answers:
 
 
 _WORD = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", re.UNICODE)
+_MONEY = re.compile(r"[£$€]")
 _BADLY = re.compile(r"\b(?:ran|runs|run)\s+(?:badly|rough|roughly)\b", re.IGNORECASE)
 _DID_NOT = re.compile(
     r"\b(?:did(?:\s+not|n['’]?t)|would(?:\s+not|n['’]?t)|will\s+not|won['’]?t)\s+start\b",
@@ -191,6 +192,9 @@ def _whole(said: Said, figures: Figures) -> Said | Unsure:
     if figures.cents is not None and said.cents is None:
         whole, part = divmod(figures.cents, 100)
         return Unsure(lack=Lack.FIGURE, figure=f"{whole}.{part:02}")
+    alone = _MONEY.search(figures.rest)
+    if alone is not None:  # of how much, was never said
+        return Unsure(lack=Lack.FIGURE, figure=alone.group())
     return said
 
 

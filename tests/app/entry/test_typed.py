@@ -350,3 +350,10 @@ def test_no_line_is_entered_with_a_figure_unread(pieces: list[str], wide: int) -
     assert "½" not in line
     more = read(f"{line} 7")
     assert not isinstance(more, Said), (line, more)
+
+
+@pytest.mark.parametrize("line", ["red one oil £", "oil $ red one", "red one ran 0.8 h €"])
+def test_money_without_a_figure_is_asked_for(line: str) -> None:
+    found = read(line)
+    assert isinstance(found, Unsure)
+    assert found.figure in "£$€"
