@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
+from stat import S_ISREG
 from types import MappingProxyType
 from typing import cast
 
@@ -54,20 +55,30 @@ def faults_beside(household: Path) -> OwnFaults:
     folder = own_folder(household)
     try:
         paths = sorted(folder.glob("*.toml"))
-        found = tuple((path, at.st_mtime_ns, at.st_size) for path in paths for at in (path.stat(),))
     except OSError as error:
-        problem = CatalogueError(
-            own_folder(household).name, "", f"cannot be read: {error.strerror}"
-        )
+        problem = CatalogueError(folder.name, "", f"cannot be read: {error.strerror}")
         return OwnFaults(models=load_fault_models(), problems=(problem,))
-    return _read(found)
+    return _read(tuple((path, _stamp(path)) for path in paths))
+
+
+def _stamp(path: Path) -> tuple[int, int]:
+    """When it was written, and its bytes; -1 for what is no file, like a pipe that would be waited
+    at for ever, and for what is not there, like the goal of a link."""
+    try:
+        at = path.stat()
+    except OSError:
+        return 0, -1
+    return at.st_mtime_ns, at.st_size if S_ISREG(at.st_mode) else -1
 
 
 @lru_cache(maxsize=4)
-def _read(found: tuple[tuple[Path, int, int], ...]) -> OwnFaults:
+def _read(found: tuple[tuple[Path, tuple[int, int]], ...]) -> OwnFaults:
     texts: dict[str, str] = {}
-    problems: list[CatalogueError] = []
-    for path, _, size in found[:MOST_FILES]:
+    problems: list[CatalogueError] = [
+        CatalogueError(path.name, "", f"is left out: there are more than {MOST_FILES} files")
+        for path, _ in found[MOST_FILES:]
+    ]
+    for path, (_, size) in found[:MOST_FILES]:
         try:
             texts[path.name] = _text_of(path, size)
         except OSError as error:
@@ -81,6 +92,8 @@ def _read(found: tuple[tuple[Path, int, int], ...]) -> OwnFaults:
 
 
 def _text_of(path: Path, size: int) -> str:
+    if size < 0:
+        raise CatalogueError(path.name, "", "cannot be read: it is no file")
     if size > MOST_BYTES:
         raise CatalogueError(path.name, "", f"is longer than {MOST_BYTES} bytes")
     return path.read_text("utf-8")

@@ -13,7 +13,7 @@ from typing import TypeVar, cast
 from schedules.facts import FigureMark, Mark, SourceId
 
 Code = TypeVar("Code", bound=StrEnum)
-LARGEST, LONGEST_NUMBER = 1e15, 30
+LARGEST, LONGEST_NUMBER, MOST_POWER = 1e15, 30, 15
 WORD = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 
@@ -232,7 +232,9 @@ def whole_of(table: Table, name: str, amount: Fraction) -> int:
 
 def _decimal(text: str) -> Fraction:
     """A number with a point. Raises ValueError, also for one that no figure of ours comes near."""
-    if abs(float(text)) > LARGEST or len(text) > LONGEST_NUMBER:
+    out = len(text) > LONGEST_NUMBER or abs(float(text)) > LARGEST
+    # A tiny one is dear, too: as a fraction, 1e-99999999 has a hundred million digits.
+    if out or abs(int(text.lower().partition("e")[2] or 0)) > MOST_POWER:
         raise ValueError(f"the number {text[:LONGEST_NUMBER]} is out of all measure")
     return Fraction(text)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from pathlib import Path
 
@@ -53,6 +54,7 @@ def swapped(before: str, after: str) -> str:
         ("handover = 45", "handover = 45\nspeed = 1", "speed", "unknown key"),
         ("handover = 45", "handover = 99999", "handover", "out of all measure"),
         ("minutes = 2", "minutes = 1e999", "", "out of all measure"),
+        ("minutes = 2", "minutes = 1e-99999999", "", "out of all measure"),
         ("minutes = 2", "minutes = 20000.5", "minutes", "more than"),
         ("days = 10", "days = -1", "cause[LC].cures", "days"),
         ('opening = "shroud"', 'opening = "shroud"\ngoes_on = "H7"', "cause[LC].goes_on", "H7"),
@@ -94,9 +96,13 @@ def test_the_folder_beside_the_file_is_read_anew_when_it_changes(tmp_path: Path)
     (folder / "deep.toml").write_text("a = " + "[" * 3000, "utf-8")
     (folder / "long.toml").write_text("#" * 300_000, "utf-8")
     (folder / "folder.toml").mkdir()
+    (folder / "gone.toml").symlink_to(tmp_path / "nowhere")
+    if hasattr(os, "mkfifo"):
+        os.mkfifo(folder / "pipe.toml")
     own = faults_beside(file)
     assert SymptomId("H1") in own.models.models
-    assert {one.file for one in own.problems} == {
+    assert {one.file for one in own.problems} - {"pipe.toml"} == {
+        "gone.toml",
         "odd.toml",
         "deep.toml",
         "long.toml",
@@ -104,3 +110,15 @@ def test_the_folder_beside_the_file_is_read_anew_when_it_changes(tmp_path: Path)
     }
     (folder / "lamp.toml").unlink()
     assert SymptomId("H1") not in faults_beside(file).models.models
+
+
+def test_every_file_beyond_the_hundredth_is_told(tmp_path: Path):
+    folder = own_folder(tmp_path / "shed.firstpull")
+    folder.mkdir()
+    for n in range(102):
+        (folder / f"f{n:03}.toml").touch()
+    own = faults_beside(tmp_path / "shed.firstpull")
+    assert [one.file for one in own.problems if "left out" in one.problem] == [
+        "f100.toml",
+        "f101.toml",
+    ]
