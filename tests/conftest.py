@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -66,6 +66,25 @@ def empty_household(tmp_path_factory: pytest.TempPathFactory, moment: Moment) ->
     path = tmp_path_factory.mktemp("empty") / "shed.firstpull"
     create_household(path, name="Our shed", moment=moment).close()
     return path
+
+
+@pytest.fixture(scope="session")
+def made_up(tmp_path_factory: pytest.TempPathFactory) -> Callable[[date], Path]:
+    """The made-up shed of a day, closed, to be copied: made once for all who run tests here."""
+    own = tmp_path_factory.getbasetemp()
+    folder = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+    def of_day(on: date) -> Path:
+        path = folder / f"made-up-{on}.firstpull"
+        if not path.exists():
+            from sample_db.build import build_sample  # loads SQLAlchemy, which few tests need
+
+            made = own / path.name
+            build_sample(made, on=on)
+            made.replace(path)
+        return path
+
+    return of_day
 
 
 @pytest.fixture

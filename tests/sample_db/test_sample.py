@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import random
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing
 from datetime import date, timedelta
 from pathlib import Path
+from shutil import copyfile
 
 import pytest
 from sqlalchemy import event
@@ -36,7 +37,7 @@ from schedules.plan import judge_machine
 
 AUTUMN = date(2026, 10, 27)
 # A leap day, a new year's day, the last day of each big season.
-TRICKY = (date(2024, 2, 29), date(2028, 10, 31))
+TRICKY = (date(2024, 2, 29), pytest.param(date(2028, 10, 31), marks=pytest.mark.long))
 Judged = list[tuple[MachineFacts, MachineVerdict]]
 
 
@@ -61,8 +62,10 @@ def judged_file(path: Path, on: date) -> Judged:
 
 
 @pytest.fixture(scope="module")
-def autumn_path(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build(tmp_path_factory.mktemp("autumn"), AUTUMN)
+def autumn_path(tmp_path_factory: pytest.TempPathFactory, made_up: Callable[[date], Path]) -> Path:
+    path = tmp_path_factory.mktemp("autumn") / "shed.firstpull"
+    copyfile(made_up(AUTUMN), path)
+    return path
 
 
 @pytest.fixture(scope="module")
@@ -159,13 +162,13 @@ def test_same_day_same_household(autumn_path: Path, tmp_path: Path):
 
 
 def test_its_own_past_can_be_asked_about(autumn: Household):
-    """Whatever was true then is what the file says of then: thirty days of it."""
-    for days in range(0, 900, 30):
+    """Whatever was true then is what the file says of then: twelve days of it."""
+    for days in range(0, 900, 75):
         on = AUTUMN - timedelta(days=days)
         assert len(judged(autumn, on)) >= 6
 
 
-@pytest.mark.parametrize("days", [0, 45, 200, 600])
+@pytest.mark.parametrize("days", [0, 200])
 def test_one_machine_is_read_as_it_stands_in_the_whole(autumn: Household, days: int):
     on, catalogue = AUTUMN - timedelta(days=days), load_catalogue()
     with autumn.read() as session:

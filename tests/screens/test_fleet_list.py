@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from itertools import pairwise
 from pathlib import Path
+from shutil import copyfile
 
 import pytest
 from PySide6.QtCore import QPoint, QSettings, Qt
@@ -30,7 +32,6 @@ from models.changes import Changes
 from models.moment import Moment
 from models.tables.hours import InferredPointRow
 from models.words import LineOutcome
-from sample_db.build import build_sample
 from schedules.facts import MachineState
 from tests.conftest import NOW, TODAY
 from tests.screens.conftest import Shed
@@ -38,19 +39,12 @@ from tests.screens.conftest import Shed
 YEAR = 2
 
 
-@pytest.fixture(scope="session")
-def sample(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("sample") / "shed.firstpull"
-    build_sample(path, on=TODAY)
-    return path
-
-
 @pytest.fixture
-def full(shed: Shed, sample: Path) -> Shed:
+def full(shed: Shed, made_up: Callable[[date], Path]) -> Shed:
     """The made-up shed, all of it judged."""
     shed.path.unlink()
     shed.rooms.close()
-    shed.path.write_bytes(sample.read_bytes())
+    copyfile(made_up(TODAY), shed.path)
     shed.rooms.open(shed.path)
     fleet = shed.rooms._fleet
     assert fleet is not None
@@ -370,10 +364,10 @@ def test_too_little_time_says_so(full: Shed) -> None:
 
 
 def test_after_months_away_the_room_opens_on_what_happened(
-    sample: Path, tmp_path: Path, shed: Shed
+    made_up: Callable[[date], Path], tmp_path: Path, shed: Shed
 ) -> None:
     path = tmp_path / "away.firstpull"
-    path.write_bytes(sample.read_bytes())
+    copyfile(made_up(TODAY), path)
     settings = QSettings(str(tmp_path / "away.ini"), QSettings.Format.IniFormat)
     window = MainWindow(Tongue("en_GB"), settings)
     shed.bot.addWidget(window)
@@ -393,9 +387,11 @@ def test_after_months_away_the_room_opens_on_what_happened(
     assert window.last_here(path, on=TODAY) == TODAY
 
 
-def test_what_ran_meanwhile_is_said_in_six_taps(sample: Path, tmp_path: Path, shed: Shed) -> None:
+def test_what_ran_meanwhile_is_said_in_six_taps(
+    made_up: Callable[[date], Path], tmp_path: Path, shed: Shed
+) -> None:
     path = tmp_path / "away.firstpull"
-    path.write_bytes(sample.read_bytes())
+    copyfile(made_up(TODAY), path)
     settings = QSettings(str(tmp_path / "away.ini"), QSettings.Format.IniFormat)
     window = MainWindow(Tongue("en_GB"), settings)
     shed.bot.addWidget(window)
