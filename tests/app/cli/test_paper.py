@@ -244,6 +244,7 @@ def test_what_cannot_be_written_is_told_of_by_the_name_that_was_given(
         assert "directory" not in said.err
 
 
+@pytest.mark.long  # the next one makes the same shed and the same pages
 def test_the_made_up_shed_for_programs(
     firstpull: Run, own_folders: Path, holds: Callable[[str, Any], None]
 ):

@@ -537,7 +537,7 @@ def run_users(empty: Path, moment: Moment, *, examples: int, steps: int) -> None
 
 
 def test_a_random_user_with_the_real_acts(furnished_household: Path, moment: Moment):
-    run_users(furnished_household, moment, examples=4, steps=16)
+    run_users(furnished_household, moment, examples=3, steps=14)
 
 
 @pytest.mark.long
