@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from app.entry.short_way import going_over
 from app.paper_photos import photos_of
 from app.printing import sheet_machines, write_whole
 from app.services import Services
 from app.sheets.rescue import draw
 from app.sheets.rescue_rows import Story, rescue_of
+from app.sheets.said import SheetMachine
 from app.sheets.surface import Paper as PaperSize
 from app.trials.said import grounds_said, verdict_said
 from app.wording.languages import msg
@@ -34,7 +36,7 @@ def print_rescue(
     sheets = [
         rescue_of(
             each,
-            _story(services, each.machine_id, moment),
+            _story(services, each, moment),
             wording=words,
             household=services.settings.name,
             on=on,
@@ -56,7 +58,8 @@ def write_rescue(services: Services, number: int, path: Path, *, moment: Moment)
         write_whole(path, pdf)
 
 
-def _story(services: Services, number: MachineId, moment: Moment) -> Story:
+def _story(services: Services, machine: SheetMachine, moment: Moment) -> Story:
+    number = machine.machine_id
     on, words, protocols = moment.today, services.wording, load_protocols()
     system = services.settings.unit_system
     with services.household.read() as session:
@@ -79,5 +82,6 @@ def _story(services: Services, number: MachineId, moment: Moment) -> Story:
         entries=entries,
         compared=compared,
         currency=services.settings.currency,
+        first=going_over(machine.judging, words),
         photos=photos_of(services, [number], on=on)[number],
     )

@@ -57,6 +57,8 @@ class RefusedCode(StrEnum):
     READING_OF_INCHES = "reading_of_inches"
     READING_TEN_TIMES = "reading_ten_times"
     READING_WRONG_WAY = "reading_wrong_way"
+    READING_FAR = "reading_far"
+    READING_WORN_BEFORE = "reading_worn_before"
     CLOSED_ALREADY = "closed_already"
     STEPS_LEFT = "steps_left"
     # photos
@@ -121,6 +123,8 @@ REFUSED_VALUES: Mapping[RefusedCode, tuple[str, ...]] = {
     RefusedCode.READING_OF_INCHES: ("limit", "day"),
     RefusedCode.READING_TEN_TIMES: ("limit", "day"),
     RefusedCode.READING_WRONG_WAY: ("limit", "day"),
+    RefusedCode.READING_FAR: ("limit",),
+    RefusedCode.READING_WORN_BEFORE: ("limit", "day"),
     RefusedCode.CLOSED_ALREADY: ("what", "id"),
     RefusedCode.STEPS_LEFT: ("left",),
     RefusedCode.PHOTO_EMPTY: (),

@@ -229,6 +229,21 @@ class LimitFacts:
     wear: WearRate | None = None
     marks: tuple[FigureMark, ...] = ()
 
+    def is_back(self, before: int, after: int) -> bool:
+        """Whether the part is less worn than before, by more than readings of one part differ.
+
+        Our judgement, where no error of a reading is known: a ruler is read to 0.3 mm, and three
+        times the error is no accident.
+        """
+        error = self.wear.reading_error if self.wear else _RULER.get(self.unit)
+        if self.wears is None or error is None or self.direction is Direction.BETWEEN:
+            return False
+        gain = after - before if self.direction is Direction.AT_LEAST else before - after
+        return gain > 3 * error
+
+
+_RULER = {Unit.MICROMETRE: Fraction(300)}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Consumable:

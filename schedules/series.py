@@ -53,7 +53,8 @@ def series_of(
 ) -> tuple[LimitReading, ...]:
     """Readings since the part was renewed (days as ordinals); of several on one day the last.
 
-    What is set anew (*between*) starts again with each reading taken after the work.
+    What is set anew (*between*) starts again with each reading taken after the work, and so does
+    a part that is less worn after it: flaps screwed on, a bar turned round.
     """
     return _between(readings, task, limit, max(renewed, default=0), None)
 
@@ -74,10 +75,17 @@ def _between(
             continue  # the part's before
         if until is not None and (day > until or (day == until and reading.after_work)):
             continue  # the next part's
-        if reading.after_work and limit.direction is Direction.BETWEEN:
+        if reading.after_work and (
+            limit.direction is Direction.BETWEEN or _is_back(limit, found.values(), reading)
+        ):
             found.clear()
         found[day] = reading
     return tuple(found[day] for day in sorted(found))
+
+
+def _is_back(limit: LimitFacts, before: Iterable[LimitReading], after: LimitReading) -> bool:
+    last = max(before, key=lambda one: one.day, default=None)
+    return last is not None and limit.is_back(last.amount or 0, after.amount or 0)
 
 
 def foresee(

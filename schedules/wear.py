@@ -41,6 +41,7 @@ class NoForecast(StrEnum):
     SAME_HOURS = "same_hours"
     TOO_NOISY = "too_noisy"
     WRONG_WAY = "wrong_way"
+    WORN = "worn"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -177,8 +178,10 @@ def _by_known(
     losses = [(x - first_x, (y - first_y) * sign) for x, y in series[1:]]
     rate = joined_rate(known, losses)
     left = float((bound - first_y) * sign)
+    if left <= 0:
+        return WearOutlook(points=series, bound=bound, no_forecast=NoForecast.WORN)
     early, middle, late = (life(rate, left, share) for share in (0.05, 0.5, 0.95))
-    if middle == inf or middle < 0:
+    if middle == inf:
         return WearOutlook(points=series, bound=bound, no_forecast=NoForecast.WRONG_WAY)
     sure = rate.mean > _SURE * rate.deviation
     swing = NormalDist().inv_cdf((1 + LEVEL) / 2) * rate.deviation

@@ -12,7 +12,7 @@ from app.pieces.form import Field, FieldSort, FormPage
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.changes import Changes
-from models.errors import Refused
+from models.errors import Refused, RefusedCode
 from models.writer import Act
 
 # The start of the name of a step that leads to a storage sheet; its number follows.
@@ -38,6 +38,18 @@ class Step:
     machine_id: int = 0
 
 
+_DOUBTS = frozenset(
+    {
+        RefusedCode.READING_TWICE,
+        RefusedCode.READING_OF_INCHES,
+        RefusedCode.READING_TEN_TIMES,
+        RefusedCode.READING_FAR,
+        RefusedCode.READING_WORN_BEFORE,
+        RefusedCode.READING_WRONG_WAY,
+    }
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Wish:
     """A form that is open: its page, and how its answers become an act, or another form.
@@ -57,9 +69,10 @@ class Wish:
         named = dict(refused.values).get("field")
         if isinstance(named, str):
             return FIELD_NAMES.get(named, named)
-        if any(field.name == "shown" for field in self.page.fields):
-            return "shown"
-        return ""
+        names = {field.name for field in self.page.fields}
+        if refused.code in _DOUBTS and "sure" in names:
+            return "sure"  # which folds open what holds the tick it speaks of
+        return "shown" if "shown" in names else ""
 
 
 Made: TypeAlias = Act | Refused | Said | Step | Wish

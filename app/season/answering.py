@@ -22,6 +22,8 @@ DOUBTS = frozenset(
         RefusedCode.READING_OF_INCHES,
         RefusedCode.READING_TEN_TIMES,
         RefusedCode.READING_WRONG_WAY,
+        RefusedCode.READING_FAR,
+        RefusedCode.READING_WORN_BEFORE,
     }
 )
 

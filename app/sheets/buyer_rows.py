@@ -14,11 +14,13 @@ from app.wording.languages import msg
 from app.wording.wording import Wording
 from schedules.facts import (
     Direction,
+    GovernedBy,
     LimitCode,
     LimitReading,
     Past,
     TaskCode,
     TaskState,
+    TaskVerdict,
     VesselSort,
     VesselVerdict,
 )
@@ -219,6 +221,11 @@ def _done(machine: SheetMachine, said: Phrases) -> tuple[Done, ...]:
     )
 
 
+def _is_found(task: TaskVerdict) -> bool:
+    """Whether measuring found it past its limit, though it may wait for the eve of use."""
+    return task.governed_by is GovernedBy.READING and task.replacement
+
+
 def needs_of(machine: SheetMachine, said: Phrases, *, most: int = _MOST_NEEDS) -> tuple[Need, ...]:
     """What is due or coming up, soonest first, one-offs among it; of more than `most` the number
     is said."""
@@ -233,7 +240,7 @@ def needs_of(machine: SheetMachine, said: Phrases, *, most: int = _MOST_NEEDS) -
             ),
         )
         for task in verdict.tasks
-        if task.due is not None and task.state in _NEEDED
+        if task.due is not None and (task.state in _NEEDED or _is_found(task))
     ]
     dated += [(job.due, texts[int(job.job_id)], "") for job in verdict.jobs if job.due is not None]
     dated.sort(key=lambda need: need[0])

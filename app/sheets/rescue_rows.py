@@ -25,12 +25,14 @@ _SOONEST = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Story:
-    """What the file tells beside the verdict. `compared`: comparisons in words already."""
+    """What the file tells beside the verdict. `compared`: comparisons in words already; `first`:
+    how much the first going-over is, where something is not known."""
 
     record: RescueRecord
     entries: tuple[RecordedEntry, ...]
     compared: tuple[str, ...]
     currency: str
+    first: str = ""
     photos: tuple[PaperPhoto, ...] = ()
 
 
@@ -55,10 +57,20 @@ def rescue_of(
         plot=plots[0].plot if plots else None,
         spent=_spent(story, said),
         photos=story.photos,
-        needs=tuple((need.by, need.what, need.because) for need in needs),
+        needs=(
+            *((need.by, need.what, need.because) for need in needs),
+            *_not_known(story, said),
+        ),
         household=household,
         printed=said.printed(),
     )
+
+
+def _not_known(story: Story, said: Phrases) -> tuple[Row, ...]:
+    """What nobody knows of is no lack of need: how much of it there is, and how it is got over."""
+    if not story.first:
+        return ()
+    return (("", story.first, said.text(msg("nobody knows when these were done last"))),)
 
 
 def _came(machine: SheetMachine, story: Story, said: Phrases) -> tuple[Fact, ...]:

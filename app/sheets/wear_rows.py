@@ -12,12 +12,12 @@ from app.sheets.plot import Flag, PlotRows, Spot, Tick
 from app.wording.languages import msg
 from app.wording.wear import METHODS, NO_FORECASTS, OWN_PARTS, lives_said
 from app.wording.wording import Wording
-from schedules.facts import GovernedBy, LimitFacts, LimitReading, TaskFacts, WearAxis
-from schedules.intervals import Item
+from schedules.facts import Direction, GovernedBy, LimitFacts, LimitReading, TaskFacts, WearAxis
+from schedules.intervals import Item, is_past
 from schedules.plan import Judging
 from schedules.series import HOUR, Foreseen, foresee, readings_of
 from schedules.units import Quantity
-from schedules.wear import LEVEL
+from schedules.wear import LEVEL, NoForecast
 
 _STEPS = 24
 
@@ -29,6 +29,7 @@ class WearRows:
     plot: PlotRows
     sentences: tuple[str, ...]
     table: tuple[tuple[str, str, str], ...]
+    is_past: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +55,16 @@ class _Course:
     found: Foreseen | None
     renewed: tuple[int, ...]
     on: date
+
+    @property
+    def is_past(self) -> bool:
+        """Whether the last reading stands past the limit: then there is no day to come."""
+        if self.limit.wears is not None and self.found is None:
+            return False  # renewed, and not measured since
+        last = self.readings[-1]
+        if self.renewed and last.day.toordinal() < self.renewed[-1]:
+            return False
+        return bool(is_past(self.limit, last))
 
     def x(self, day: int) -> float:
         if self.limit.wears is WearAxis.DAYS:
@@ -83,7 +94,10 @@ def wear_rows(
     lived = judging.once.lives(task.code)
     said = () if lived is None else (lives_said(words, lived),)
     return WearRows(
-        plot=_plot(course), sentences=(*_sentences(course), *said), table=_table(course)
+        plot=_plot(course),
+        sentences=(*_sentences(course), *said),
+        table=_table(course),
+        is_past=course.is_past,
     )
 
 
@@ -115,8 +129,9 @@ def _plot(course: _Course) -> PlotRows:
     ]
     across = _padded([*xs, *far], floor_at=0 if limit.wears is not WearAxis.DAYS else None)
     upright = _padded([*amounts, *ends])
-    bound = None if outlook is None or outlook.bound is None else float(outlook.bound)
+    bound = _bound(course)
     by_days = limit.wears is WearAxis.DAYS
+    held = msg("worn: {amount}") if limit.wears else msg("act: {amount}")
     return PlotRows(
         title=words.text(msg("{task}: {limit}"), task=course.task.name, limit=limit.name),
         across=words.text(msg("day")) if by_days else words.text(msg("hours of work")),
@@ -131,7 +146,7 @@ def _plot(course: _Course) -> PlotRows:
         if bound is None
         else Tick(
             at=upright.share(bound),
-            text=words.text(msg("worn: {amount}"), amount=words.amount(limit, round(bound))),
+            text=words.text(held, amount=words.amount(limit, round(bound))),
         ),
         renewals=tuple(
             Tick(at=across.share(course.x(day)), text=words.text(msg("renewed")))
@@ -142,9 +157,21 @@ def _plot(course: _Course) -> PlotRows:
     )
 
 
+def _bound(course: _Course) -> float | None:
+    limit, found = course.limit, course.found
+    if found is not None:
+        return None if found.outlook.bound is None else float(found.outlook.bound)
+    if limit.direction is Direction.BETWEEN:
+        return None  # two of them, and neither is what it wears to
+    bound = limit.low if limit.low is not None else limit.high
+    return None if bound is None else float(bound)
+
+
 def _padded(values: Sequence[float], *, floor_at: float | None = None) -> _Scale:
     low, high = min(values), max(values)
     room = (high - low) * 0.08 or abs(high) * 0.1 or 1.0
+    if floor_at is not None:  # hours: below one nobody tells them apart
+        room = max(room, 1.0 - (high - low))
     low = low - room if floor_at is None else max(floor_at, low - room)
     return _Scale(low, high + room)
 
@@ -222,7 +249,7 @@ def _round_values(scale: _Scale, most: int = 8) -> list[float]:
 
 def _flags(course: _Course, across: _Scale) -> tuple[Flag, ...]:
     found = course.found
-    if found is None:
+    if found is None or course.is_past:
         return ()
     words = course.words
     past = found.plan_by is not None and found.plan_by < course.on
@@ -240,6 +267,13 @@ def _flags(course: _Course, across: _Scale) -> tuple[Flag, ...]:
 
 def _sentences(course: _Course) -> tuple[str, ...]:
     words, found = course.words, course.found
+    if course.is_past:
+        last = words.day_long(course.readings[-1].day)
+        worn = words.worn_when(course.limit)
+        past = msg("Past its limit when it was measured last, {day}: {worn}.")
+        return (words.text(past, day=last, worn=worn),)
+    if found is None and course.limit.wears is not None:
+        return (words.text(NO_FORECASTS[NoForecast.NO_READING]),)
     if found is None:
         return (words.text(msg("This measurement does not wear away: no day is foreseen.")),)
     outlook = found.outlook
@@ -249,7 +283,8 @@ def _sentences(course: _Course) -> tuple[str, ...]:
     said: list[str] = []
     if found.plan_by is not None:
         past = found.plan_by < course.on
-        text = msg("It was to be renewed by {day}.") if past else msg("Plan by {day}.")
+        text = msg("Plan by {day}, which is past: measure it again, or renew it.")
+        text = text if past else msg("Plan by {day}.")
         said.append(words.text(text, day=words.day_long(found.plan_by)))
     if found.expected is not None and outlook.expected is not None:
         said.append(words.text(msg("Most likely worn {day}."), day=words.day_long(found.expected)))

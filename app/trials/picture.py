@@ -75,7 +75,7 @@ class TrialsPicture:
         words = self.words
         rows = wear_rows(judging, task, limit, words)
         seen = self._seen(item, task, limit)
-        if rows is not None and limit.wears is None:
+        if rows is not None and limit.wears is None and not rows.is_past:
             standing = f"{rows.table[-1][0]}: {rows.table[-1][2]}"
         elif rows is not None:
             standing = rows.sentences[0] if rows.sentences else rows.table[-1][2]

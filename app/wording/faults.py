@@ -196,6 +196,19 @@ _FIGURES: dict[RefusedCode, Notice] = {
         NOT_ENTERED,
         msg("Look at the figure again, or tick “It is right as it stands”."),
     ),
+    RefusedCode.READING_FAR: Notice(
+        msg("{limit}: that is many times the figure it is held against."),
+        NOT_ENTERED,
+        msg("Look at the figure and its unit again, or tick “It is right as it stands”."),
+    ),
+    RefusedCode.READING_WORN_BEFORE: Notice(
+        msg("{limit}: more worn than it was found later, on {day}."),
+        NOT_ENTERED,
+        msg(
+            "Look at the day and at the figure. If the part was renewed in between, enter that "
+            "first; or tick “It is right as it stands”."
+        ),
+    ),
     RefusedCode.READING_WRONG_WAY: Notice(
         msg("{limit}: less worn than on {day}, though nothing was renewed since."),
         NOT_ENTERED,
@@ -501,7 +514,8 @@ AMOUNTS: Mapping[UnitRefusal, str] = {
     UnitRefusal.TOO_LONG: msg("That is too long for an amount; type the figure and its unit."),
     UnitRefusal.NOT_A_NUMBER: msg("“{text}” is no amount; type a figure and its unit."),
     UnitRefusal.SEPARATOR_UNCLEAR: msg(
-        "“{text}” can be read in two ways; leave out the mark between thousands."
+        "“{text}” can be read in two ways; type it with a point, like 12.6, and without marks "
+        "between thousands."
     ),
     UnitRefusal.UNKNOWN_UNIT: msg("The unit in “{text}” is not known here."),
     UnitRefusal.WRONG_DIMENSION: msg("The unit in “{text}” measures something else."),
@@ -509,7 +523,9 @@ AMOUNTS: Mapping[UnitRefusal, str] = {
         "“{text}”: the US size or the imperial one? Type US or imp first."
     ),
     UnitRefusal.OUNCE_UNCLEAR: msg("“{text}”: type fl oz for a volume; by weight type grams."),
-    UnitRefusal.FRACTION_NOT_HERE: msg("“{text}”: this unit takes decimals, not fractions."),
+    UnitRefusal.FRACTION_NOT_HERE: msg(
+        "“{text}”: this unit takes decimals, not fractions. Inches are typed like 1/16 in."
+    ),
     UnitRefusal.FRACTION_WRONG: msg(
         "“{text}” is no fraction anybody measures; type it like 1-1/4."
     ),

@@ -80,6 +80,7 @@ NO_FORECASTS: Mapping[NoForecast, str] = {
         "No day: the measurements lie too far apart to show how it wears. Take the next ones at "
         "the same place, and twice."
     ),
+    NoForecast.WORN: msg("It was past its limit at its first measurement."),
     NoForecast.WRONG_WAY: msg(
         "No day: the part seems to get better with work. Was it renewed? Then enter that. Or was "
         "one measurement taken at another place?"

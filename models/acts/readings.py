@@ -17,14 +17,14 @@ from models.acts.rows import Machine, day_of, item_for, machine_of, machines_of
 from models.acts.typed import typed_columns
 from models.changes import ActCode, Area, Changes
 from models.errors import Refused, RefusedCode
-from models.fields import plain_text, whole
+from models.fields import plain_text
 from models.moment import Moment
 from models.tables.base import NOTE_LENGTH
 from models.tables.entries import in_force
 from models.tables.work import LimitReadingRow, WorkLineRow, WorkRow
 from models.words import LineOutcome, Side
 from schedules.facts import Direction, LimitFacts
-from schedules.units import LARGEST_STORED, Typed, Unit
+from schedules.units import LARGEST_STORED, Quantity, Typed, Unit
 
 # What can be true of anything in a shed, in stored units: our judgement, and wide.
 _SENSE: Mapping[Unit, tuple[int, int]] = {
@@ -144,10 +144,12 @@ _NEAR = Fraction(1, 5)
 def _doubt(
     session: Session, machine: Machine, measured: Measured, *, day: date, corrects: int | None
 ) -> None:
-    """Raises Refused for what is likely a slip, by what was measured of this part before: the same
-    again on one day, inches taken for millimetres, a point that slipped, a part that grew."""
+    """Raises Refused for what is likely a slip, by what else was measured of this part: the same
+    again on one day, inches taken for millimetres, a point that slipped, a part that grew, or that
+    would have been more worn than it was found later."""
     task = task_of(machine.kind, measured.task)
     limit = limit_of(task, measured.limit)
+    _check(limit, measured)
     amount = measured.amount
     if amount is None or limit.direction is Direction.EVENT:
         return
@@ -158,7 +160,6 @@ def _doubt(
             LimitReadingRow.item_id == item.id,
             LimitReadingRow.limit_code == limit.code,
             LimitReadingRow.task_code == task.code,
-            LimitReadingRow.happened_on <= day,
             LimitReadingRow.amount.is_not(None),
             LimitReadingRow.id != (corrects or 0),
             in_force(LimitReadingRow),
@@ -166,23 +167,40 @@ def _doubt(
         .order_by(LimitReadingRow.happened_on, LimitReadingRow.id)
     ).all()
     alike = [row for row in rows if row.side is measured.side]
-    if not alike:
-        return
-    last = alike[-1]
-    for row in alike:
+    before = [row for row in alike if row.happened_on <= day]
+    later = [row for row in alike if row.happened_on > day]
+    _doubt_slip(limit, measured, before, later, day)
+    renewed = _renewed_on(session, item.id)
+    series = [row for row in before if renewed is None or row.happened_on > renewed]
+    if series and _grew(limit, measured, worst := _most_worn(limit, series)):
+        raise Refused(RefusedCode.READING_WRONG_WAY, limit=limit.code, day=worst.happened_on)
+    if later and not later[0].after_work and (renewed is None or renewed < day):
+        after = later[0].amount or 0
+        if limit.is_back(amount, after):
+            day_after = later[0].happened_on
+            raise Refused(RefusedCode.READING_WORN_BEFORE, limit=limit.code, day=day_after)
+
+
+def _doubt_slip(
+    limit: LimitFacts,
+    measured: Measured,
+    before: Sequence[LimitReadingRow],
+    later: Sequence[LimitReadingRow],
+    day: date,
+) -> None:
+    """Raises Refused for a figure that lies off by a factor, or that stands there already."""
+    amount = measured.amount or 0
+    for row in before:
         if (row.happened_on, row.amount, row.after_work) == (day, amount, measured.after_work):
             raise Refused(RefusedCode.READING_TWICE, limit=limit.code, day=day)
-    before = last.amount or 0
-    code = _slip(amount, before, lengths=limit.unit is Unit.MICROMETRE)
-    if code is not None:
-        raise Refused(code, limit=limit.code, day=last.happened_on)
-    renewed = _renewed_on(session, item.id)
-    series = [row for row in alike if renewed is None or row.happened_on > renewed]
-    if not series:
+    near = before[-1] if before else later[0] if later else None
+    if near is None:
+        if _is_far(limit, amount):
+            raise Refused(RefusedCode.READING_FAR, limit=limit.code)
         return
-    worst = _most_worn(limit, series)
-    if _grew(limit, measured, worst):
-        raise Refused(RefusedCode.READING_WRONG_WAY, limit=limit.code, day=worst.happened_on)
+    code = _slip(amount, near.amount or 0, lengths=limit.unit is Unit.MICROMETRE)
+    if code is not None:
+        raise Refused(code, limit=limit.code, day=near.happened_on)
 
 
 def _most_worn(limit: LimitFacts, alike: Sequence[LimitReadingRow]) -> LimitReadingRow:
@@ -192,6 +210,19 @@ def _most_worn(limit: LimitFacts, alike: Sequence[LimitReadingRow]) -> LimitRead
     series = alike[worked:]
     worn = max if limit.direction is Direction.AT_MOST else min
     return worn(series, key=lambda row: row.amount or 0)
+
+
+# What a first reading is held against, for there is none before it: our judgement.
+_FAR = 8
+_HELD = frozenset(
+    {Unit.MICROMETRE, Unit.MILLIVOLT, Unit.PASCAL, Unit.MILLINEWTON, Unit.MILLINEWTON_METRE}
+)
+
+
+def _is_far(limit: LimitFacts, amount: int) -> bool:
+    """Whether a first reading lies so far above the limit that the unit or the point slipped."""
+    bound = limit.high if limit.high is not None else limit.low
+    return bound is not None and limit.unit in _HELD and amount > _FAR * bound
 
 
 def _slip(amount: int, before: int, *, lengths: bool) -> RefusedCode | None:
@@ -222,13 +253,7 @@ def _renewed_on(session: Session, item: int) -> date | None:
 
 def _grew(limit: LimitFacts, measured: Measured, last: LimitReadingRow) -> bool:
     """Whether a part that only wears away would be less worn than it was."""
-    error = 0 if limit.wear is None else 3 * limit.wear.reading_error
-    if limit.wears is None or error == 0 or measured.after_work:
-        return False
-    gain = (measured.amount or 0) - (last.amount or 0)
-    if limit.direction is Direction.AT_MOST:
-        gain = -gain
-    return limit.direction is not Direction.BETWEEN and gain > error
+    return not measured.after_work and limit.is_back(last.amount or 0, measured.amount or 0)
 
 
 def _check(limit: LimitFacts, measured: Measured) -> None:
@@ -240,6 +265,12 @@ def _check(limit: LimitFacts, measured: Measured) -> None:
         raise Refused(RefusedCode.READING_NEEDS_AMOUNT, limit=limit.code)
     else:
         low, high = _SENSE.get(limit.unit, (0, LARGEST_STORED))
-        whole("amount", measured.amount, low, high)
+        if not low <= measured.amount <= high:
+            shown = (
+                Quantity(Fraction(each), limit.unit)
+                for each in (min(measured.amount, LARGEST_STORED), low, high)
+            )
+            named = dict(zip(("value", "low", "high"), shown, strict=True))
+            raise Refused(RefusedCode.OUT_OF_RANGE, field="amount", **named)
     if measured.side is not None and not limit.both_sides:
         raise unknown("side", measured.side)

@@ -10,6 +10,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
+import pytest
+
 from schedules.facts import (
     Direction,
     Doing,
@@ -37,7 +39,9 @@ from schedules.facts import (
     WearRate,
 )
 from schedules.plan import judge_machine
+from schedules.series import series_of
 from schedules.units import Unit
+from schedules.wear import NoForecast, outlook
 
 HOUR = 3600
 CAME = date(2024, 1, 1)
@@ -68,16 +72,18 @@ def reading(hours: int, amount: int, *, after: bool = False) -> LimitReading:
     )
 
 
+TASK = TaskFacts(
+    code=TaskCode("T"),
+    name="T",
+    how="",
+    sort=TaskSort.CONDITION,
+    rule=Rule(limits=(LimitCode("L1"),)),
+    look_minutes=5,
+    do_minutes=30,
+)
+
+
 def machine(*readings: LimitReading, doings: tuple[Doing, ...] = ()) -> MachineFacts:
-    task = TaskFacts(
-        code=TaskCode("T"),
-        name="T",
-        how="",
-        sort=TaskSort.CONDITION,
-        rule=Rule(limits=(LimitCode("L1"),)),
-        look_minutes=5,
-        do_minutes=30,
-    )
     item = ItemFacts(
         item_id=ItemId(1),
         sort=ItemSort.MACHINE,
@@ -92,7 +98,7 @@ def machine(*readings: LimitReading, doings: tuple[Doing, ...] = ()) -> MachineF
             year_seconds=365 * HOUR + HOUR // 4,
             month_shares=(Fraction(1, 12),) * 12,
         ),
-        tasks=(task,),
+        tasks=(TASK,),
         doings=doings,
         readings=readings,
     )
@@ -104,7 +110,7 @@ def machine(*readings: LimitReading, doings: tuple[Doing, ...] = ()) -> MachineF
         use_seconds=HOUR,
         use_word="",
         shape="",
-        tasks=(task,),
+        tasks=(TASK,),
         fuel="",
         icon="",
     )
@@ -144,6 +150,30 @@ def test_a_new_part_starts_a_new_series() -> None:
     fresh = reading(26, 20_000, after=True)
     found = verdict(machine(*readings, fresh, doings=(renewed,)), date(2024, 9, 18))
     assert found.due is None
+
+
+def test_a_part_that_is_as_good_as_new_after_work_starts_a_new_series() -> None:
+    """Turned round, not renewed: less worn than before by more than readings differ. By hand:
+    20.0 mm at 26 h, 19.6, 19.2 at 31, 36 h: 0.08 mm an hour, 17.0 at 63.5 h exactly, 27.5 h on at
+    an hour a day."""
+    old = [reading(*one) for one in SERIES]
+    turned = reading(26, 20_000, after=True)
+    later = (reading(31, 19_600), reading(36, 19_200))
+    found = verdict(machine(*old, turned, *later), date(2025, 1, 5))
+    assert found.due is not None
+    assert (found.due - day_at(36)).days == pytest.approx(27.5, abs=1.5)
+    noise = reading(26, 18_900, after=True)
+    assert len(series_of((*old, noise), TASK, PADDLE, ())) == 5
+    assert len(series_of((*old, turned, *later), TASK, PADDLE, ())) == 3
+
+
+def test_what_was_worn_when_it_was_first_measured_has_no_day_to_come() -> None:
+    known = WearRate(rate=Fraction(60), deviation=Fraction(10), reading_error=Fraction(100))
+    for amount in (17_000, 16_000):
+        found = outlook(
+            [(Fraction(5), Fraction(amount))], limit=replace(PADDLE, wear=known), known=known
+        )
+        assert found.no_forecast is NoForecast.WORN
 
 
 def test_one_reading_and_a_known_rate() -> None:

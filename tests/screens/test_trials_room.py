@@ -193,3 +193,15 @@ def test_dangers_come_before_the_steps(room: Room):
     panels = room.view.findChildren(CautionPanel)
     assert panels[0].accessibleName() == "DANGER"
     assert all(panel.y() < room.view.steps.y() for panel in panels)
+
+
+def test_a_doubt_opens_the_tick_it_speaks_of(room: Room):
+    names = [room.view.courses.item(row).text() for row in range(room.view.courses.count())]
+    row = next(n for n, name in enumerate(names) if name.startswith("Gap between"))
+    room.view.courses.setCurrentRow(row)
+    room.bot.mouseClick(room.view.measure_button, LEFT)
+    assert "many times" in room.answer(found="152 mm")
+    tick = room.form.widget("sure")
+    assert tick.isVisible()
+    assert room.answer(sure=True) == ""
+    assert "Past its limit" in room.view.courses.item(0).text()

@@ -251,7 +251,9 @@ def test_a_sheet_names_the_documents_its_figures_rest_on_and_no_others():
 
 def test_a_class_says_what_it_is_the_class_of():
     found = [finding for step in steps(sheet(of_kind("K02"))) for finding in step.findings]
-    assert "leak, by class under 3" in [plain(finding.limit) for finding in found]
+    assert "leak, by class under 3\u00a0(drops that fall)" in [
+        plain(finding.limit) for finding in found
+    ]
 
 
 def test_two_bounds_share_their_unit():

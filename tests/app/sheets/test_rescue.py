@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from collections.abc import Callable
+from datetime import date
 from io import BytesIO
 from pathlib import Path
+from shutil import copyfile
 
 import pdfplumber
 
@@ -21,7 +23,6 @@ from models.acts.work import LineGiven, RecordWork
 from models.file import Household, open_household
 from models.moment import Moment
 from models.words import LineOutcome, Paper, PaymentSort, TrialSide
-from sample_db.build import build_sample
 from schedules.facts import MachineId, Past
 
 CAME, WORKED, THROWN = date(2025, 9, 6), date(2025, 9, 20), date(2025, 11, 20)
@@ -129,11 +130,40 @@ def test_the_same_page_twice(household: Household, moment: Moment):
     assert first == second
 
 
-def test_the_shed_tells_a_whole_rescue(tmp_path: Path):
+def test_what_nobody_knows_is_no_lack_of_need(household: Household, moment: Moment):
+    household.need_writer().run(AddPlace(name="Lean-to"), moment=moment)
+    came = AddMachine(kind="K02", place_id=1, name="Rust", came_on=CAME, past=Past.UNKNOWN)
+    household.need_writer().run(came, moment=moment)
+    text, _ = printed(household, moment)
+    assert "Nothing is due" not in text
+    assert "First going-over: " in text
+    assert "nobody knows when these were" in text
+
+
+def test_what_was_measured_past_its_limit_is_a_need_while_it_rests(
+    household: Household, moment: Moment
+):
+    """A blade found worn in summer waits for the eve of the next one, and is told of before."""
+    acts = (
+        AddPlace(name="Lean-to"),
+        AddMachine(kind="K04", place_id=1, name="Meadow", came_on=CAME, past=Past.NEW),
+        Measure(
+            machine_id=1,
+            day=WORKED,
+            measured=Measured(task="MW-02", limit="L31", amount=7_000),
+        ),
+    )
+    for act in acts:
+        household.need_writer().run(act, moment=moment)
+    text, _ = printed(household, moment)
+    assert "Measure the blade because of a measurement" in text
+
+
+def test_the_shed_tells_a_whole_rescue(
+    tmp_path: Path, moment: Moment, made_up: Callable[[date], Path]
+):
     """Of the machine nobody had looked after: on one page, whatever else its record holds."""
-    on = date(2025, 9, 20)
-    build_sample(tmp_path / "shed.firstpull", on=on)
-    moment = Moment(on, datetime(2025, 9, 20, 12, tzinfo=UTC))
+    copyfile(made_up(moment.today), tmp_path / "shed.firstpull")
     with open_household(tmp_path / "shed.firstpull", moment=moment) as shed:
         text, pages = printed(shed, moment)
     assert pages == 1

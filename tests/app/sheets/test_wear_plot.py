@@ -117,9 +117,30 @@ def test_it_says_when_and_how_sure() -> None:
 
 def test_a_day_that_has_gone_by_is_said_as_past() -> None:
     late = rows(on=date(2024, 12, 1))
-    assert late.sentences[0].startswith("It was to be renewed by ")
+    assert "2 Oct 2024, which is past: measure it again, or renew it." in late.sentences[0]
     assert late.plot.flags[0].text.startswith("was due ")
-    assert "Plan by" not in " ".join(late.sentences)
+
+
+def test_what_was_measured_past_its_limit_has_no_day_to_come() -> None:
+    """On its line it would be worn on some later day; the ruler says that it is."""
+    worn = rows(limit=replace(PADDLE, low=18_300))
+    assert worn.is_past
+    assert worn.plot.flags == ()
+    (said,) = worn.sentences
+    assert said.startswith("Past its limit when it was measured last")
+    assert said.endswith("18.3\u00a0mm or less.")
+    assert not rows(limit=replace(PADDLE, low=18_300), renewed=True).is_past
+
+
+def test_what_does_not_wear_shows_where_it_means_work() -> None:
+    plot = rows(limit=replace(PADDLE, wears=None)).plot
+    assert plot.limit is not None
+    assert plot.limit.text == "act: 17\u00a0mm"
+
+
+def test_hours_on_the_axis_are_told_apart() -> None:
+    said = [tick.text for tick in rows(1).plot.x_ticks]
+    assert len(said) == len(set(said)) > 1
 
 
 def test_one_measurement_says_what_would_help() -> None:

@@ -12,7 +12,7 @@ from models.errors import Refused, RefusedCode
 from models.tables.work import LimitReadingRow
 from models.words import LineOutcome, Side
 from schedules.facts import ItemSort
-from schedules.units import Typed, Unit
+from schedules.units import Quantity, Typed, Unit
 from tests.models.acts.shed import LONG, Shed
 
 DAY = date(2025, 10, 4)
@@ -82,6 +82,46 @@ def test_a_likely_slip_is_asked_about_before_it_is_kept(shed: Shed):
         shed.refuses(measure("S2-06", "L20", amount=amount, day=day), code, limit="L20", day=first)
     shed.run(measure("S2-06", "L20", amount=3600, day=then))
     shed.run(measure("S2-06", "L20", amount=5500, day=then, sure=True))
+
+
+@pytest.mark.parametrize(
+    ("task", "limit", "amount"),
+    [("S2-10", "L13", 152_400), ("S2-06", "L20", 101_600)],
+)
+def test_a_first_reading_far_from_its_figure_is_asked_about(
+    shed: Shed, task: str, limit: str, amount: int
+):
+    shed.refuses(measure(task, limit, amount=amount), RefusedCode.READING_FAR, limit=limit)
+    shed.run(measure(task, limit, amount=amount, sure=True))
+
+
+def test_a_gap_does_not_close_by_itself(shed: Shed):
+    """No error of a reading is known of it: a ruler's is taken, 0.3 mm, and three times that."""
+    first, then = date(2024, 1, 10), date(2024, 3, 10)
+    shed.run(measure("S2-10", "L13", amount=4800, day=first))
+    closed = measure("S2-10", "L13", amount=3800, day=then)
+    shed.refuses(closed, RefusedCode.READING_WRONG_WAY, limit="L13", day=first)
+    shed.run(measure("S2-10", "L13", amount=4000, day=then))
+    shed.run(measure("S2-10", "L13", amount=1500, day=then, after_work=True))
+
+
+def test_what_is_entered_late_has_to_fit_what_was_found_after_it(shed: Shed):
+    first, between, last = date(2024, 1, 10), date(2024, 2, 10), date(2024, 3, 10)
+    shed.run(measure("S2-06", "L20", amount=4000, day=last))
+    slipped = measure("S2-06", "L20", amount=400, day=first)
+    shed.refuses(slipped, RefusedCode.READING_TEN_TIMES, limit="L20", day=last)
+    shed.run(measure("S2-06", "L20", amount=4800, day=first))
+    worn = measure("S2-06", "L20", amount=2000, day=between)
+    shed.refuses(worn, RefusedCode.READING_WORN_BEFORE, limit="L20", day=last)
+    line = LineGiven(task="S2-06", outcome=LineOutcome.REPLACED)
+    shed.run(RecordWork(machine_id=1, day=date(2024, 2, 20), lines=(line,)))
+    shed.run(worn)
+
+
+def test_beyond_sense_is_said_in_its_own_unit(shed: Shed):
+    with pytest.raises(Refused) as refused:
+        shed.run(measure("S2-06", "L20", amount=10**9))
+    assert dict(refused.value.values)["high"] == Quantity(Fraction(10**8), Unit.MICROMETRE)
 
 
 def test_a_part_that_was_renewed_may_be_thicker(shed: Shed):
