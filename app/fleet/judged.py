@@ -67,6 +67,7 @@ class JudgedFleet(QObject):
         self._hands: dict[int, str] = {}
         self._benches: dict[int, BenchFacts] = {}
         self._queue: list[MachineId] = []
+        self._readings = 0
         self._cans_asked = False
         self._slices = Slices(self)
         self._spent = QElapsedTimer()
@@ -108,6 +109,7 @@ class JudgedFleet(QObject):
         except Trouble as trouble:
             self.failed.emit(trouble)
             return
+        self._readings += 1
         if only is None:
             for gone in set(self.lines) - set(ids):
                 self._forget(gone)
@@ -148,8 +150,12 @@ class JudgedFleet(QObject):
 
     def _steps(self) -> Generator[None, None, None]:
         told = FIRST_SHOWN
-        while self._queue:
-            chunk = self._queue[:CHUNK]
+        while self._queue or self._cans_asked:
+            if not self._queue:
+                self._cans_asked = False
+                yield from self._judge_cans()
+                continue
+            chunk, reading = self._queue[:CHUNK], self._readings
             facts = self._read(chunk)
             if facts is None:
                 self._queue.clear()
@@ -157,8 +163,8 @@ class JudgedFleet(QObject):
             yield
             there = {machine.machine_id: machine for machine in facts}
             for number in chunk:
-                if not self._queue or self._queue[0] != number:
-                    break  # somebody put others in front
+                if self._readings != reading:
+                    break  # others were put in front, or what was read of these is old by now
                 machine = there.get(number)
                 if machine is None:
                     self._forget(number)
@@ -170,9 +176,6 @@ class JudgedFleet(QObject):
                     told *= 4
                     self.advanced.emit()
                 yield
-        if self._cans_asked:
-            self._cans_asked = False
-            yield from self._judge_cans()
 
     def _judge_cans(self) -> Generator[None, None, None]:
         found: list[VesselVerdict] = []
