@@ -238,13 +238,15 @@ class SheetDesk:
         found: list[AnswerStep] = []
         for line in held.lines:
             plain = AnswerStep(run_id=0, place=line.place, day=on, by_whom=by_whom)
-            if line.key in faults:
-                found.append(replace(plain, answer=StepAnswer.FAULT, text=wrong))
-            elif line.key in done:
+            if line.key in faults or line.key in done:
                 measured = self._measured(line, answers)
                 if isinstance(measured, Said):
                     return measured
-                found.append(replace(plain, measured=measured))
+                plain = replace(plain, measured=measured)
+            if line.key in faults:
+                found.append(replace(plain, answer=StepAnswer.FAULT, text=wrong))
+            elif line.key in done:
+                found.append(plain)
             elif rest == StepAnswer.CANNOT:
                 why = self._text(msg("put off on sheet {number}"), number=str(held.number))
                 title = line.title.split("  ", 1)[-1]

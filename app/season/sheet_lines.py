@@ -69,22 +69,13 @@ def hold(
     said: SittingWords,
     names: Mapping[MachineId, str],
 ) -> Held | None:
-    """Hold the sheet against its run: the newest with all of its machines that was not over before
-    it was printed; else against the list as it is laid down today. None: no sheet of ours."""
+    """Hold the sheet against its run, or else against the list as it is laid down today. None: no
+    sheet of ours."""
     sort = sort_of(steps, said)
     machines = tuple(dict.fromkeys(MachineId(step.machine_id) for step in steps))
     if sort is None or any(machine not in row.machines for machine in machines):
         return None
-    run = next(
-        (
-            run
-            for run in reversed(runs)
-            if run.sort is sort
-            and set(machines) <= {one.machine_id for one in run.machines}
-            and (run.finished_on is None or run.finished_on >= printed_on)
-        ),
-        None,
-    )
+    run = run_of(runs, sort, machines, printed_on)
     held = Held(number=number, printed_on=printed_on, sort=sort, machine_ids=machines, names=names)
     if run is not None:
         return _against(held, steps, run.steps, said, run_id=run.run_id, over=run.finished_on)
@@ -92,6 +83,23 @@ def hold(
     laid = row.laid(sort, asks)
     begin = begun(sort, asks, laid, on=printed_on, by_whom="")
     return _against(held, steps, laid, said, begin=begin)
+
+
+def run_of(
+    runs: Sequence[RunFacts], sort: RunSort, machines: Sequence[MachineId], printed_on: date
+) -> RunFacts | None:
+    """The run a sheet belongs to: the first with all of its machines that was not over before it
+    was printed. What an old sheet says is never taken for the same work of a later season."""
+    return next(
+        (
+            run
+            for run in runs
+            if run.sort is sort
+            and set(machines) <= {one.machine_id for one in run.machines}
+            and (run.finished_on is None or run.finished_on >= printed_on)
+        ),
+        None,
+    )
 
 
 def _against(

@@ -84,7 +84,7 @@ class EnterFaultSheet:
         steps = printed_steps(sheet.lines) if sheet.sort is SheetSort.FAULTS else ()
         if not steps or not (self.seen or self.left_off):
             raise Refused(RefusedCode.NOTHING_GIVEN, field="lines")
-        search = search_of(session, steps[0])
+        search = search_of(session, steps[0], printed_on=sheet.printed_on)
         touched: set[tuple[Area, int]] = {(Area.SHEETS, sheet.id)}
         for place, outcome in sorted(self.seen):
             whole("place", place, 0, len(steps) - 1)
@@ -117,11 +117,16 @@ class EnterFaultSheet:
             raise
 
 
-def search_of(session: Session, step: PrintedStep) -> SearchRow:
-    """The search a step belongs to. Raises Refused CLOSED_ALREADY when it has ended."""
+def search_of(session: Session, step: PrintedStep, *, printed_on: date) -> SearchRow:
+    """The search a step belongs to, never one begun after the sheet was printed. Raises Refused
+    CLOSED_ALREADY when it has ended."""
     found = session.scalars(
         select(SearchRow)
-        .where(SearchRow.machine_id == step.machine_id, SearchRow.symptom_code == step.symptom)
+        .where(
+            SearchRow.machine_id == step.machine_id,
+            SearchRow.symptom_code == step.symptom,
+            SearchRow.begun_on <= printed_on,
+        )
         .order_by(SearchRow.closed_on.is_(None).desc(), SearchRow.id.desc())
         .limit(1)
     ).first()

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from app.pieces.form import Form
 from app.printing import print_sheet
+from app.season.sheet_lines import run_of
 from app.season.view import SeasonView
 from models.acts.sheets import PrintSheet, sheet_of
 from models.changes import Changes
 from models.facts.fleet import read_fleet
-from models.facts.runs import read_left_off, read_runs
+from models.facts.runs import RunFacts, RunMachineFacts, read_left_off, read_runs
 from models.words import Paper, SheetSort, StepAnswer
 from schedules.facts import MachineId
-from schedules.sitting_facts import RunSort
+from schedules.sitting_facts import FuelRoute, RunSort
 from tests.screens.conftest import Shed, put
 from tests.screens.test_season_room import (
     CATALOGUE,
@@ -178,9 +181,13 @@ def test_a_fault_and_a_part_come_in_with_the_sheet(shed: Shed) -> None:
     parts = next(field for field in form.page.fields if field.name == "parts")
     value = next(value for value, _ in parts.choices if "S2-06" in value)
     put(shed.bot, form.widget("parts"), (value,))
+    put(shed.bot, form.widget("faults"), ("1", value.split(" ")[0]))
+    figure = next(one.name for one in form.page.fields if "S2-06/L20" in one.name)
+    put(shed.bot, form.widget(figure), "2 mm")
     assert keep(shed, view) == ""
     _runs, facts, _left = state(shed)
-    assert [fault.text for fault in facts[0].faults] == ["cable frayed"]
+    assert [fault.text for fault in facts[0].faults] == ["cable frayed", "cable frayed"]
+    assert [one.amount for item in facts[0].items for one in item.readings] == [2000]
     done = next(one for item in facts[0].items for one in item.doings if one.code == "S2-06")
     assert done.replaced
 
@@ -201,3 +208,37 @@ def test_a_sheet_that_was_finished_in_the_window_changes_nothing(shed: Shed) -> 
     assert keep(shed, view) == ""
     assert state(shed) == before
     assert entered(shed, number)
+
+
+def run_between(run_id: int, begun: date, finished: date | None) -> RunFacts:
+    machine = RunMachineFacts(machine_id=MachineId(1), route=FuelRoute.NONE, sleep_last=None)
+    return RunFacts(
+        run_id=run_id,
+        sort=RunSort.PUTTING_AWAY,
+        begun_on=begun,
+        begun_by="",
+        left_on=None,
+        waits_for="",
+        finished_on=finished,
+        note="",
+        machines=(machine,),
+        steps=(),
+        timers=(),
+    )
+
+
+def test_an_old_sheet_is_held_against_its_own_season() -> None:
+    runs = (
+        run_between(1, date(2023, 11, 1), date(2023, 11, 9)),
+        run_between(2, date(2024, 11, 2), date(2024, 11, 5)),
+        run_between(3, date(2025, 11, 1), None),
+    )
+
+    def found(printed_on: date) -> int | None:
+        run = run_of(runs, RunSort.PUTTING_AWAY, [MachineId(1)], printed_on)
+        return None if run is None else run.run_id
+
+    assert found(date(2024, 11, 1)) == 2
+    assert found(date(2024, 11, 5)) == 2
+    assert found(date(2025, 11, 3)) == 3
+    assert run_of(runs, RunSort.GETTING_OUT, [MachineId(1)], date(2024, 11, 1)) is None

@@ -1,8 +1,10 @@
 """A search for a fault: begun, answered, changed, put by, ended; what it teaches, and undone."""
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from models.acts.fault_sheets import EnterFaultSheet, PrintedStep
 from models.acts.searches import (
     AnswerTest,
     BeginSearch,
@@ -16,12 +18,13 @@ from models.acts.searches import (
     TellFact,
     TryCure,
 )
+from models.acts.sheets import PrintSheet
 from models.acts.stores import Pay
 from models.changes import Area
 from models.errors import RefusedCode
 from models.facts.searches import Search, count_finds, read_finds, read_searches, read_told
 from models.tables.work import FaultRow
-from models.words import PaymentSort, SearchDoing, SearchEnd
+from models.words import Paper, PaymentSort, SearchDoing, SearchEnd, SheetSort
 from tests.models.acts.shed import Shed, number_of
 
 DAY, LATER = date(2025, 10, 4), date(2025, 11, 1)
@@ -167,3 +170,16 @@ def test_a_search_of_another_machines_fault_is_refused(shed: Shed):
         RefusedCode.NOT_THERE,
         what="fault",
     )
+
+
+def test_a_sheet_of_a_search_that_ended_says_nothing_of_a_later_one(shed: Shed):
+    first = begin(shed)
+    step = PrintedStep(
+        machine_id=1, number="1", title="Gate", symptom="S1F", subject="gate", place=None
+    )
+    sheet = PrintSheet(sort=SheetSort.FAULTS, paper=Paper.A4, lines=(step.line(),))
+    shed.household.need_writer().run(sheet, moment=replace(shed.moment, today=DAY))
+    shed.run(CloseSearch(search_id=first, on=DAY, ending=SearchEnd.GIVEN_UP))
+    begin(shed, on=LATER)
+    ticked = EnterFaultSheet(number=1000, day=LATER, seen=((0, "ok"),))
+    shed.refuses(ticked, RefusedCode.CLOSED_ALREADY, what="search")
