@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from app.faults.controller import FaultController
 from app.file_desk import begin
 from app.machine.view import MachineView
 from app.pieces import look
@@ -166,6 +167,14 @@ def no_window_stays() -> Iterator[None]:
     and every later change of look would dress all the old windows again."""
     yield
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+
+
+@pytest.fixture(autouse=True)
+def nobody_reads_long(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A look ahead that is not what is tried ends soon; a test that tries it gives its own time."""
+    defaults = FaultController.__init__.__kwdefaults__
+    assert defaults is not None
+    monkeypatch.setitem(defaults, "reading_ms", 40)
 
 
 @pytest.fixture
