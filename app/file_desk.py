@@ -235,8 +235,9 @@ class FileDesk(QObject):
         self._backing_up = Worker(make, done, self)
 
     def restore_wanted(self) -> None:
-        """Put a backup back; what stood in its place is kept as a backup too."""
-        from models.backup import backup_folder
+        """Put a backup back, asked twice; what stood in its place is kept as a backup too."""
+        from app.file_leaf import PutBackLeaf
+        from models.backup import backup_folder, machines_in
 
         household = self._household()
         if household is None:
@@ -245,6 +246,17 @@ class FileDesk(QObject):
         chosen = self._ask_backup(backup_folder(path))
         if chosen is None:
             return
+        leaf = PutBackLeaf(
+            self._window.tongue,
+            self._window,
+            backup=chosen,
+            held=machines_in(chosen),
+            here=machines_in(path),
+        )
+        leaf.agreed.connect(partial(self._put_back_agreed, path, chosen))
+        leaf.open()
+
+    def _put_back_agreed(self, path: Path, chosen: Path) -> None:
         if self._backing_up is None:
             self._put_back(path, chosen)
         else:  # which may clear old copies away: one after the other

@@ -127,6 +127,16 @@ def write_backup(source: Path, target: Path, *, formats: Formats = SHIPPED) -> N
         remove_quietly(part)
 
 
+def machines_in(path: Path) -> int | None:
+    """How many machines a household's file or a copy of it holds; None when it cannot be read."""
+    try:
+        with sqlite_faults_told(path), closing(connect(path, mode="ro", pragmas=GUARDS)) as held:
+            (count,) = held.execute("SELECT count(*) FROM machine").fetchone()
+    except (Trouble, sqlite3.Error):
+        return None
+    return int(count)
+
+
 def verify_backup(backup: Path, *, formats: Formats = SHIPPED) -> int:
     """Check a backup against its digest; returns its format. Raises Trouble."""
     path = real_path(backup)

@@ -439,3 +439,4 @@ class FleetController(QObject):
         self._view.close_form()
         for signal, slot in self._joined():
             signal.disconnect(slot)
+        self._view.close_pane()  # what was reckoned for this shed says nothing of the next

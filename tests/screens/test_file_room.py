@@ -12,9 +12,10 @@ from shutil import copyfile
 
 import pytest
 from PySide6.QtCore import QSettings, Qt
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QFileDialog, QLabel
 from pytestqt.qtbot import QtBot
 
+from app.file_leaf import PutBackLeaf
 from app.rooms import Rooms
 from app.window import MainWindow
 from app.wording.tongue import Tongue
@@ -116,6 +117,15 @@ def chosen(monkeypatch: pytest.MonkeyPatch, name: str, path: Path) -> None:
     monkeypatch.setattr(QFileDialog, name, lambda *_: answer)
 
 
+def put_back(shed: Shed) -> str:
+    """Ask for it, and agree; what was asked."""
+    shed.window.actions_by_name["restore"].trigger()
+    leaf = shed.window.findChildren(PutBackLeaf)[-1]
+    said = " ".join(label.text() for label in leaf.findChildren(QLabel))
+    leaf.agree_button.click()
+    return said
+
+
 def with_a_mower(shed: Shed) -> None:
     shed.act("add")
     shed.fill(kind="K05", name="Red mower")
@@ -164,12 +174,15 @@ def test_a_backup_stands_again_and_what_stood_there_is_kept(
     with_a_mower(shed)
     chosen(monkeypatch, "getOpenFileName", backup)
     shed.window.actions_by_name["restore"].trigger()
+    shed.window.findChildren(PutBackLeaf)[-1].close()
+    assert shed.view.machines.rows, "nobody agreed"
+    assert "In the backup: 0 machines. Here now: 1 machine." in put_back(shed)
     assert backup.name in shed.view.notice.text()
     assert not shed.view.machines.rows
     kept = [each.path for each in list_backups(shed.path) if each.path != backup]
     assert len(kept) == 1
     chosen(monkeypatch, "getOpenFileName", kept[0])
-    shed.window.actions_by_name["restore"].trigger()
+    put_back(shed)
     assert [row.name for row in shed.view.machines.rows] == ["Red mower"]
 
 
@@ -228,7 +241,7 @@ def test_a_backup_is_put_back_only_after_the_one_under_way(
     with_a_mower(shed)
     chosen(monkeypatch, "getOpenFileName", backup)
     shed.rooms.files.back_up_daily()
-    shed.window.actions_by_name["restore"].trigger()
+    put_back(shed)
     assert [row.name for row in shed.view.machines.rows] == ["Red mower"]
     shed.bot.waitUntil(lambda: not shed.view.machines.rows)
     assert backup.name in shed.view.notice.text()

@@ -315,6 +315,16 @@ def test_the_time_there_is_gives_a_list_to_work_through(full: Shed) -> None:
     assert not full.view.time.buttons[60].isChecked()
 
 
+def test_the_work_of_one_shed_does_not_stand_beside_another(full: Shed, begun: Path) -> None:
+    full.view.time.buttons[60].click()
+    full.bot.waitUntil(lambda: full.view.reading == "sitting")
+    other = full.path.with_name("other.firstpull")
+    copyfile(begun, other)
+    full.rooms.open(other)
+    assert full.view.reading == ""
+    assert not full.view.time.buttons[60].isChecked()
+
+
 def test_the_chosen_work_goes_on_paper(
     full: Shed, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

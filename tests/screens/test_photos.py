@@ -100,7 +100,7 @@ def settled(shed: Shed, room: MachineView) -> None:
     """Until every picture is in and shown, or said no to."""
     strip = room.photos
     shed.bot.waitUntil(
-        lambda: "Taking in" not in strip.note.text() and not strip.bare(), timeout=5000
+        lambda: "Taking in" not in strip.note.text() and not strip.bare(), timeout=20_000
     )
 
 
@@ -204,11 +204,11 @@ def test_new_pictures_of_a_watched_folder_are_offered_and_taken_only_with_a_yes(
     strip = room.photos
     monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(files))
     strip.watchWanted.emit()
-    shed.bot.waitUntil(lambda: "nothing new" in strip.watched.text(), timeout=5000)
+    shed.bot.waitUntil(lambda: "nothing new" in strip.watched.text(), timeout=20_000)
     assert strip.buttons["offer"].isHidden()
     (files / "three.jpg").write_bytes(picture(500, 500))
     (files / "four.jpg").write_bytes(picture(500, 400))
-    shed.bot.waitUntil(lambda: ": 2." in strip.watched.text(), timeout=5000)
+    shed.bot.waitUntil(lambda: ": 2." in strip.watched.text(), timeout=20_000)
     assert strip.small == {}
     strip.offerWanted.emit()
     leaf = room.window().findChild(OfferLeaf)
@@ -219,7 +219,7 @@ def test_new_pictures_of_a_watched_folder_are_offered_and_taken_only_with_a_yes(
     leaf.ticks[files / "four.jpg"].setChecked(True)
     leaf.keep_button.click()
     settled(shed, room)
-    shed.bot.waitUntil(lambda: len(strip.small) == 1, timeout=5000)
+    shed.bot.waitUntil(lambda: len(strip.small) == 1, timeout=20_000)
     assert ": 1." in strip.watched.text()
     strip.offerWanted.emit()
     again = room.window().findChildren(OfferLeaf)[-1]
@@ -257,6 +257,15 @@ def test_the_day_of_a_photo_is_the_cameras_else_the_files(tmp_path: Path):
         path.write_bytes(said)
         os.utime(path, (noon, noon))
         assert shrunk_file(path).day == date(2024, 2, 29)
+
+
+def test_a_picture_with_more_dots_than_its_day_is_read_from_is_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setattr(Image, "MAX_IMAGE_PIXELS", 1000)
+    path = tmp_path / "large.jpg"
+    path.write_bytes(told(picture(80, 60), "2024:05:06"))
+    assert jpeg_size(shrunk_file(path).jpeg) == (80, 60)
 
 
 def test_what_only_looks_like_a_picture_is_refused_at_once(tmp_path: Path):
