@@ -266,6 +266,7 @@ def stages_of(
         stopped = any(STOP in plan.task.cautions for plan in plans)
         if state is Standing.COLD:
             steps += jobs
+            stopped = stopped or bool(jobs)  # whatever a one-off is, hands go into the machine
         if not steps:
             continue
         first: list[Caution] = []
@@ -301,11 +302,11 @@ def _first_stage(plans: Sequence[Planned], said: Phrases, *, engine: bool) -> li
         for name, how, caution in walk_round(engine=engine)
     ]
     minutes = said.wording.minutes(_first_minutes(plans, engine=engine))
-    stopped = any(STOP in plan.task.cautions for plan in plans)
     return [
         Stage(
             title=said.text(msg("First looks: {minutes}"), minutes=minutes),
-            cautions=(said.caution(STOP, _hands_off(said, engine=engine)),) if stopped else (),
+            # Hands go behind the starter and to every guard, whatever else is looked at.
+            cautions=(said.caution(STOP, _hands_off(said, engine=engine)),),
             steps=(*beside, *(_step(plan, said) for plan in plans)),
         )
     ]

@@ -174,6 +174,13 @@ def test_a_machine_nobody_knows_begins_with_ten_minutes_of_looks():
     assert not later & {str(step.what) for stage in rest for step in stage.steps}
 
 
+@pytest.mark.parametrize("kind", ["K02", "K04", "K10", "K16"])
+def test_no_hand_goes_into_a_machine_nobody_knows_before_it_is_made_safe(kind: str):
+    first = sheet(of_kind(kind, Past.UNKNOWN)).stages[0]
+    assert first.title.startswith("First looks")
+    assert any(caution.tick.startswith("Key out, p") for caution in first.cautions)
+
+
 @pytest.mark.parametrize("past", [Past.UNKNOWN, Past.NEW])
 @pytest.mark.parametrize("kind", ["K02", "K05", "K10"])
 def test_steps_are_read_back_by_the_figures_they_are_printed_under(kind: str, past: Past):
