@@ -29,7 +29,7 @@ from tests.gallery import ON, keep
 
 WALKS = (("S1F", "F4"), ("S4b", "Q1"), ("S9", "A1"))
 MOST_SHEETS = 6
-DOTS = 1.6
+DOTS = 2
 MOMENT = moment_of(ON)
 BEGIN = "leads to its text."
 YES, NO = "Yes, now it works", "No, as before"

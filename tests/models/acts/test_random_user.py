@@ -209,11 +209,6 @@ def entries() -> list[st.SearchStrategy[Correcting]]:
         st.builds(TopUp, **in_vessel, volume_ul=VOLUMES),
         st.builds(Pour, **in_vessel, to_vessel_id=NUMBERS, volume_ul=VOLUMES),
         st.builds(Drain, **in_vessel, volume_ul=VOLUMES, gone=st.sampled_from(Gone)),
-        st.builds(
-            Refill,
-            fill=st.builds(Fill, **in_vessel, sort=st.sampled_from(FuelSort), volume_ul=VOLUMES),
-            gone=st.sampled_from(Gone),
-        ),
         st.builds(AddOil, **in_vessel, volume_ul=VOLUMES.map(lambda ul: ul or 1)),
         st.builds(Stabilise, **in_vessel, dose_ul=VOLUMES),
         st.builds(LookAtFuel, **in_vessel, look=st.sampled_from(Look)),
@@ -359,6 +354,17 @@ def searches() -> list[st.SearchStrategy[Act]]:
 def the_rest(entry: st.SearchStrategy[Correcting]) -> list[st.SearchStrategy[Act]]:
     """Corrections, meters, spells, jobs, faults, answers, shelf and sheets."""
     return [
+        st.builds(
+            Refill,
+            fill=st.builds(
+                Fill,
+                day=DAYS,
+                vessel_id=NUMBERS,
+                sort=st.sampled_from(FuelSort),
+                volume_ul=VOLUMES,
+            ),
+            gone=st.sampled_from(Gone),
+        ),
         st.builds(CorrectEntry, entry_id=NUMBERS, by=entry),
         st.builds(StrikeEntry, area=st.sampled_from(STRUCK), entry_id=NUMBERS),
         st.builds(WithdrawHours, point_id=NUMBERS),
