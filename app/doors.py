@@ -106,6 +106,17 @@ class Doors(QObject):
         """Put away, get out, go over."""
         self._season_door().show(number)
 
+    def show_today(self, number: int) -> None:
+        """What it takes to have a machine start today."""
+        from app.today_desk import TodayDesk
+
+        desk = TodayDesk(window=self._window, hub=self._hub, services=self._services, parent=self)
+        desk.sittingWanted.connect(self._show_day_out)
+        desk.show(number)
+
+    def _show_day_out(self, number: int) -> None:
+        self._season_door().show_day_out(number)
+
     def show_season_sheet(self, number: int) -> None:
         """Enter what a storage sheet says."""
         self._season_door().enter_sheet(number)

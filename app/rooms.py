@@ -147,6 +147,7 @@ class Rooms(QObject):
             room.paperWanted.connect(self._print)
             room.searchWanted.connect(self._doors.show_faults)
             room.worthWanted.connect(self._doors.show_worth)
+        self._machine.todayWanted.connect(self._doors.show_today)
         self._fleet.seasonWanted.connect(self._doors.show_season)
         self._fleet.whyNotWanted.connect(self._doors.find_why)
         self._fleet.storageSheetWanted.connect(self._doors.show_season_sheet)

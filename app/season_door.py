@@ -72,6 +72,11 @@ class SeasonDoor(QObject):
         self._rooms.setCurrentWidget(self.view)
         self.controller.show(number)
 
+    def show_day_out(self, number: int) -> None:
+        """Go into the room to get a machine out for a day."""
+        self.show(number)
+        self.view.day_only.setChecked(True)
+
     def enter_sheet(self, number: int) -> None:
         """Go into the room with the form of a sheet that came back."""
         self._rooms.setCurrentWidget(self.view)

@@ -8,7 +8,14 @@ from datetime import date
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QSettings, Qt, Signal
-from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QGuiApplication, QKeySequence
+from PySide6.QtGui import (
+    QAction,
+    QActionGroup,
+    QCloseEvent,
+    QGuiApplication,
+    QKeySequence,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
@@ -249,6 +256,7 @@ class MainWindow(QMainWindow):
             restyle = getattr(self.rooms.widget(place), "restyle", None)
             if restyle is not None:
                 restyle()
+        self._give_way()
         self.restyled.emit()
 
     def show_whose(self, name: str, *, made_up: bool) -> None:
@@ -258,11 +266,21 @@ class MainWindow(QMainWindow):
         self.whose.adjustSize()
         self.menuBar().setCornerWidget(self.whose)
         self.menuBar().adjustSize()
+        self._give_way()
         self.banner.setVisible(made_up)
         self.home_button.setVisible(made_up)
         said = msg("A made-up shed to look around in.")
         self.banner.setText(self.tongue.text(said) if made_up else "")
         self.actions_by_name["home"].setEnabled(made_up)
+
+    def _give_way(self) -> None:
+        """Whose shed it is stands beside the menus only as long as every menu has its room."""
+        self.whose.setVisible(self.menuBar().sizeHint().width() <= self.width())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Menus go before the name."""
+        self._give_way()
+        super().resizeEvent(event)
 
     def last_here(self, path: Path, *, on: date) -> date | None:
         """The day this shed was last looked at, if the window knows; from now on it is `on`."""

@@ -30,6 +30,7 @@ from app.pieces.room import RoomView, scrolled
 from app.pieces.tiles import Flow
 
 WIDE, LOW = 1040, 620
+LOW_BESIDE = 900
 
 
 class FuelView(RoomView):
@@ -281,5 +282,7 @@ class FuelView(RoomView):
         elif not low and self._head.indexOf(self.lead) < 0:
             self._head.takeAt(0)
             self._head.insertWidget(0, self.lead, 1)
+        # A low room has no height to share: half its width shows more than half its height.
+        beside = wide or (low and width >= LOW_BESIDE)
         directions = QBoxLayout.Direction
-        self._sides.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
+        self._sides.setDirection(directions.LeftToRight if beside else directions.TopToBottom)

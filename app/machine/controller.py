@@ -41,6 +41,7 @@ class MachineController(QObject):
     paperWanted = Signal(str)
     searchWanted = Signal(int)
     worthWanted = Signal(int)
+    todayWanted = Signal(int)
 
     def __init__(
         self,
@@ -142,6 +143,8 @@ class MachineController(QObject):
             self._desk.left()
             wanted = self.searchWanted if name == "fault" else self.worthWanted
             wanted.emit(self._number)
+        elif name == "today" and self._number is not None:
+            self.todayWanted.emit(self._number)
         elif name == "mended":
             self._mended()
         else:

@@ -13,6 +13,7 @@ LABELS = {
     "measure": msg("Measure…"),
     "fuel": msg("Fuel…"),
     "fault": msg("Something is wrong…"),
+    "today": msg("Get it going today"),
     "job": msg("Note a job…"),
     "store": msg("Put away…"),
     "wake": msg("Get it out again…"),

@@ -25,7 +25,7 @@ from app.machine.task_pane import TaskPane
 from app.photos.view import PhotoStrip
 from app.pieces import look
 from app.pieces.button import Button
-from app.pieces.labels import plain_label, say_in
+from app.pieces.labels import give_role, plain_label, say_in
 from app.pieces.nameplate import NamePlate
 from app.pieces.plate import HEIGHT, WIDTH, draw_plate
 from app.pieces.room import RoomView, columns, emptied, scrolled
@@ -33,7 +33,8 @@ from app.pieces.tiles import Flow
 from schedules.states import MachineState
 
 WIDE, MIDDLE, LOW = 1180, 760, 620
-ACTS = ("work", "hours", "use", "measure", "fuel", "fault", "job", "store", "about")
+ICON, LOW_ICON = 60, 30
+ACTS = ("work", "hours", "use", "measure", "fuel", "fault", "today", "job", "store", "about")
 PAPERS = ("preseason", "card", "buyer")
 
 
@@ -86,7 +87,7 @@ class MachineView(RoomView):
         return button
 
     def _head(self) -> QHBoxLayout:
-        row = QHBoxLayout()
+        row = self._head_row = QHBoxLayout()
         row.setSpacing(look.GUTTER // 2)
         self.icon = QLabel(self)
         self.name = plain_label("", role="name")
@@ -227,12 +228,12 @@ class MachineView(RoomView):
         self._show_left(state)
         self._show_middle(state, key)
         for button in (*self.buttons.values(), self.looks_button, self.correct_button):
-            button.setEnabled(state.can_write)
+            button.setEnabled(state.can_write or button is self.buttons["today"])
 
     def _show_icon(self) -> None:
         if self._state is None:
             return
-        size = look.px(60, look.text_scale())
+        size = look.px(LOW_ICON if self._low else ICON, look.text_scale())
         ratio = self.devicePixelRatioF()
         self.icon.setPixmap(look.icon(self._state.icon, size, look.current().ink, ratio))
 
@@ -376,12 +377,12 @@ class MachineView(RoomView):
         """In a low room all but name and state scrolls, to leave room for the list."""
         low = height < look.px(LOW, look.text_scale())
         role = "lead" if low and self._across == 1 else "name"
-        if self.name.property("role") != role:
-            self.name.setProperty("role", role)
-            self.name.style().unpolish(self.name)
-            self.name.style().polish(self.name)
+        give_role(self.name, role)
         if low != self._low:
             self._low = low
+            self._show_icon()
+            for column, share in ((self._names, 5 if low else 3), (self._states, 4)):
+                self._head_row.setStretchFactor(column, share)
             for at, label, column in (
                 (0, self.where, self._names),
                 (1, self.standing, self._states),

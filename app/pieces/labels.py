@@ -19,12 +19,16 @@ def plain_label(text: str, *, role: str = "", parent: QWidget | None = None) -> 
     return label
 
 
-def say_in(label: QLabel, text: str, *, calm: bool = False) -> None:
-    """Let a label say something, or nothing. `calm`: nothing went wrong, so it is not in red."""
-    role = "head" if calm else "refusal"
+def give_role(label: QLabel, role: str) -> None:
+    """Let a label be in another role, looks and all."""
     if label.property("role") != role:
         label.setProperty("role", role)
         label.style().unpolish(label)
         label.style().polish(label)
+
+
+def say_in(label: QLabel, text: str, *, calm: bool = False) -> None:
+    """Let a label say something, or nothing. `calm`: nothing went wrong, so it is not in red."""
+    give_role(label, "head" if calm else "refusal")
     label.setText(text)
     label.setVisible(bool(text))

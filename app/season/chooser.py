@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.pieces import look
@@ -12,6 +13,7 @@ from app.pieces.labels import plain_label
 from app.season.state import MachineLine, Option
 
 ICON_PX = 38
+NARROW = 760
 
 
 class MachineChoice(QWidget):
@@ -52,6 +54,8 @@ class MachineChoice(QWidget):
         column.addWidget(self._options)
         self.choices: dict[str, QComboBox] = {}
         self._whys: dict[str, QLabel] = {}
+        self._names: dict[str, QLabel] = {}
+        self._narrow: bool | None = None
         self.show_line(line)
 
     def show_line(self, line: MachineLine) -> None:
@@ -83,8 +87,8 @@ class MachineChoice(QWidget):
             if widget is not None:
                 widget.setParent(None)
                 widget.deleteLater()
-        self.choices, self._whys = {}, {}
-        for row, option in enumerate(options):
+        self.choices, self._whys, self._names = {}, {}, {}
+        for option in options:
             field = Field(
                 name=option.name,
                 label=option.label,
@@ -102,11 +106,30 @@ class MachineChoice(QWidget):
             label = plain_label(option.label)
             label.setBuddy(box)
             why = plain_label("", role="second")
-            self._grid.addWidget(label, row, 0, Qt.AlignmentFlag.AlignVCenter)
-            self._grid.addWidget(box, row, 1)
-            self._grid.addWidget(why, row, 2)
             self.choices[option.name], self._whys[option.name] = box, why
-        self._grid.setColumnStretch(2, 1)
+            self._names[option.name] = label
+        self._narrow = None
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Question, answer and why beside one another, or beneath where letters are large."""
+        narrow = self.width() < look.px(NARROW, look.text_scale())
+        if narrow is self._narrow:
+            return
+        self._narrow = narrow
+        for row, name in enumerate(self.choices):
+            line = (self._names[name], self.choices[name], self._whys[name])
+            for at, widget in enumerate(line):
+                self._grid.removeWidget(widget)
+                place = (3 * row + at, 0) if narrow else (row, at)
+                self._grid.addWidget(widget, *place)
+        self._grid.setColumnStretch(0, 1 if narrow else 0)
+        self._grid.setColumnStretch(2, 0 if narrow else 1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Another width, another order."""
+        super().resizeEvent(event)
+        self._arrange()
 
     def _show_option(self, option: Option) -> None:
         box = self.choices[option.name]
@@ -118,6 +141,7 @@ class MachineChoice(QWidget):
         box.setCurrentIndex(max(0, box.findData(option.value)))
         box.setAccessibleDescription(option.why)
         self._whys[option.name].setText(option.why)
+        self._whys[option.name].setVisible(bool(option.why))
 
     def _toggled(self, ticked: bool) -> None:  # noqa: FBT001  (a signal)
         self.ticked.emit(self._line.machine_id, ticked)

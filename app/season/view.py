@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 from app.pieces import look
 from app.pieces.button import Button, Tick
 from app.pieces.caution import CautionPanel
-from app.pieces.labels import plain_label
+from app.pieces.labels import give_role, plain_label
 from app.pieces.room import RoomView, columns, emptied, scrolled
 from app.pieces.tiles import Flow, Tiles
 from app.season.card import CardLayer, Figures
@@ -29,7 +29,7 @@ from app.season.chooser import MachineChoice
 from app.season.rail import Rail
 from app.season.state import SeasonCard, SeasonState
 
-WIDE, MIDDLE = 1180, 860
+WIDE, MIDDLE, LOW = 1180, 860, 440
 SORTS = ("putting_away", "getting_out", "going_over")
 ANSWERS = ("done", "not_applicable", "cannot", "fault")
 OTHERS = ("clock", "finish", "find", "tag", "print", "bench", "stop")
@@ -337,6 +337,7 @@ class SeasonView(RoomView):
         """Lay everything out again, after another look or text size."""
         self._across = 0
         self._arrange(columns(self.width(), wide=WIDE, middle=MIDDLE))
+        self._lower(self.height())
         self.rail.rows = []
         self.choices = {}
         if self._state is not None:
@@ -411,7 +412,14 @@ class SeasonView(RoomView):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Three columns, two or one, as the width goes; the step is always in sight."""
         self._arrange(columns(event.size().width(), wide=WIDE, middle=MIDDLE))
+        self._lower(event.size().height())
         super().resizeEvent(event)
+
+    def _lower(self, height: int) -> None:
+        """In a low room the title is small and stands alone: the step needs the height."""
+        low = height < look.px(LOW, look.text_scale())
+        self.second.setVisible(not low)
+        give_role(self.title, "head" if low else "name")
 
     def _arrange(self, across: int) -> None:
         if across == self._across:

@@ -9,12 +9,14 @@ from itertools import product
 import pytest
 from PySide6.QtCore import QPoint, QRect
 from PySide6.QtGui import QAction, QColor, QImage
-from PySide6.QtWidgets import QAbstractButton, QLabel, QScrollArea, QWidget
+from PySide6.QtWidgets import QAbstractButton, QLabel, QScrollArea, QToolButton, QWidget
 
 from app.fleet.machines import YEAR_COLUMN
+from app.fuel.view import FuelView
 from app.pieces import look
 from app.pieces.drawn import LETTERS, Chart
 from app.pieces.leaf import Leaf
+from app.season.view import SeasonView
 from tests.screens.conftest import Shed
 from tests.screens.test_season_room import bring
 
@@ -129,6 +131,34 @@ def test_a_low_room_with_large_letters_still_shows_work(shed: Shed) -> None:
     shed.bot.wait(1)
     assert room.standing.isVisible()
     assert not room.standing.visibleRegion().isEmpty()
+
+
+def test_a_small_room_with_large_letters_cuts_neither_menus_nor_answers(shed: Shed) -> None:
+    bring(shed, "K02", "Red one")
+    window = shed.window
+    window.show_whose("The shed behind the house at Larkmere", made_up=False)
+    _dress(shed, "light", 2.0)
+    window.resize(1024, 640)
+    window.actions_by_name["season"].trigger()
+    shed.bot.wait(1)
+    more = window.menuBar().findChild(QToolButton, "qt_menubar_ext_button")
+    assert more is None or not more.isVisible()  # every menu stands there
+    room = window.rooms.currentWidget()
+    assert isinstance(room, SeasonView)
+    boxes = [box for choice in room.choices.values() for box in choice.choices.values()]
+    assert boxes
+    for box in boxes:
+        assert box.width() >= box.sizeHint().width(), box.currentText()
+    window.actions_by_name["fuel_room"].trigger()
+    shed.bot.wait(1)
+    fuel = window.rooms.currentWidget()
+    assert isinstance(fuel, FuelView)
+    for side in (fuel.lists, fuel.detail):
+        assert 2 * side.height() > fuel.height(), side
+    _dress(shed, "light")
+    window.resize(1440, 900)
+    shed.bot.wait(1)
+    assert window.whose.isVisible()
 
 
 def test_a_leaf_wraps_and_a_chart_keeps_its_letters_however_large_they_are(shed: Shed) -> None:
