@@ -72,6 +72,8 @@ def _taken(data: bytes) -> date | None:
             said = exif.get_ifd(_EXIF).get(_TAKEN) or exif.get(_CHANGED)
             year, month, day = str(said)[:10].split(":")
             return date(int(year), int(month), int(day))
+    except Image.DecompressionBombError:
+        return None  # a telephone's largest: it was shrunk all the same
     except (OSError, SyntaxError, ValueError, TypeError, KeyError, IndexError, struct.error):
         return None  # nothing there, or nothing that can be read: the file's own day stands
 
