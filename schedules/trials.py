@@ -81,6 +81,46 @@ def paired(first: Sequence[float], second: Sequence[float], *, level: float = LE
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Flips:
+    """Of all the ways to give gaps their signs (`ways`), how many come to as much as was found or
+    more; `v` the sum of what is above nought."""
+
+    v: float
+    as_much: int
+    ways: int
+
+    @property
+    def chance(self) -> float:
+        """That so much or more comes by chance alone, one side."""
+        return self.as_much / self.ways
+
+
+def flips(gaps: Sequence[float]) -> Flips:
+    """Fisher's count over the gaps of pairs themselves, exactly; gaps of nought say nothing."""
+    said = [gap for gap in gaps if gap != 0]
+    ways: dict[float, int] = {0.0: 1}
+    for gap in said:
+        more: dict[float, int] = {}
+        for total, count in ways.items():
+            for end in (total, total + abs(gap)):
+                more[end] = more.get(end, 0) + count
+        ways = more
+    v = sum(gap for gap in said if gap > 0)
+    as_much = sum(count for total, count in ways.items() if total >= v - 1e-9 * max(1.0, v))
+    return Flips(v, as_much, 2 ** len(said))
+
+
+def signed_ranks(gaps: Sequence[float]) -> Flips:
+    """Wilcoxon's count: the ranks of the gaps by size, each with the sign of its gap."""
+    said = [gap for gap in gaps if gap != 0]
+    sizes = sorted(abs(gap) for gap in said)
+    ranked = [
+        (sizes.index(abs(gap)) + 1 + len(sizes) - sizes[::-1].index(abs(gap))) / 2 for gap in said
+    ]
+    return flips([rank if gap > 0 else -rank for rank, gap in zip(ranked, said, strict=True)])
+
+
 def ranks(first: Sequence[float], second: Sequence[float], *, level: float = LEVEL) -> Ranks:
     """Counted exactly over every way the values could have been dealt, ties as they fell."""
     u = sum((b > a) + (b == a) / 2 for a in first for b in second)

@@ -451,7 +451,7 @@ class Desk(QObject):
         if limit is None or not is_past(limit, reading):
             return ""
         words = self._words
-        said = msg("{limit}: that is past its limit ({worn}). “{task}” is due now.")
+        said = msg("{limit}: that is past its limit ({worn}). It calls for “{task}”.")
         return words.text(
             said,
             limit=words.limit(limit.code),

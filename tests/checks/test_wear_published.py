@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from math import isclose, isnan
+from math import hypot, isclose, isnan, sqrt
 from random import Random
 from typing import cast
 
@@ -44,6 +44,10 @@ def test_norris_to_the_certified_digits() -> None:
     assert near(fit.slope_error, 0.429796848199937e-03)
     assert near(fit.deviation, 0.884796396144373)
     assert near(fit.rest, 26.6173985294224)
+    assert near(fit.slope**2 * fit.spread_x, 4255954.13232369)
+    assert near(fit.slope**2 * fit.spread_x / fit.variance, 5436385.54079785)
+    assert near(fit.variance, 0.782864662630069)
+    assert near(1 - fit.rest / (fit.rest + fit.slope**2 * fit.spread_x), 0.999993745883712)
 
 
 def test_no_intercept_to_the_certified_digits() -> None:
@@ -53,6 +57,8 @@ def test_no_intercept_to_the_certified_digits() -> None:
     assert near(fit.slope_error, 0.165289256198347e-01)
     assert near(fit.deviation, 3.56753034006338)
     assert near(fit.rest, 127.272727272727)
+    assert near(fit.slope**2 * fit.spread_x, 200457.727272727)
+    assert near(fit.slope**2 * fit.spread_x / fit.variance, 15750.25)
 
 
 def test_large_numbers_lose_no_digit() -> None:
@@ -71,6 +77,7 @@ def test_textbook_prediction() -> None:
     assert (float(fit.at_zero), float(fit.slope), float(fit.variance)) == (10.2, 4.0, 2.2)
     single = fit.band(Fraction(2), level=0.99, single=True)
     assert (round(single.low, 3), round(single.high, 3)) == (12.748, 23.652)
+    assert float(fit.rest) == 17.60
     mean = fit.band(Fraction(4), level=0.99)
     assert (round(mean.low, 2), round(mean.high, 2)) == (21.22, 31.18)
 
@@ -83,6 +90,11 @@ def test_thermostat_read_backward() -> None:
     assert found is not None
     assert round(found.centre, 3) == 103.995
     assert (round(found.low, 1), round(found.high, 1)) == (103.4, 104.6)
+    assert [round(v, 4) for v in (found.low, found.centre, found.high)] == [
+        103.4041,
+        103.9949,
+        104.5895,
+    ]
 
 
 def test_crystal_growth_where_the_line_reaches_five() -> None:
@@ -91,6 +103,23 @@ def test_crystal_growth_where_the_line_reaches_five() -> None:
     found = reaches(fit_line(points(range(2, 30, 2), ys)), Fraction(5), level=0.90)
     assert found is not None
     assert [round(v, 2) for v in (found.low, found.centre, found.high)] == [8.65, 9.93, 11.05]
+
+
+def test_five_readings_of_a_paddle() -> None:
+    """Worked by hand and recomputed with scipy: 20.0 to 18.2 mm over 26 h, worn at 17.0."""
+    fit = fit_line(points([0, 5, 12, 18, 26], ["20.0", "19.6", "19.2", "18.7", "18.2"]))
+    assert round(float(fit.at_zero), 6) == 19.982627
+    assert round(float(fit.slope), 7) == -0.0690678
+    assert round(fit.deviation, 7) == 0.0430149
+    assert round(flatness(fit, level=0.9), 7) == 0.0050569
+    line = reaches(fit, Fraction(17), level=0.9)
+    once = reaches(fit, Fraction(17), level=0.9, readings=1)
+    assert line is not None
+    assert once is not None
+    assert [round(v, 3) for v in (line.low, line.centre, line.high)] == [41.032, 43.184, 45.651]
+    assert [round(v, 3) for v in (once.low, once.high)] == [40.604, 46.079]
+    next_one = fit.band(Fraction(30), level=0.9, single=True)
+    assert [round(v, 3) for v in (next_one.low, next_one.high)] == [17.769, 18.052]
 
 
 def test_a_flat_series_carries_no_day() -> None:
@@ -113,10 +142,12 @@ def test_midge_wings_join_a_known_mean() -> None:
 
 
 def test_a_weak_known_rate_gives_way_to_the_readings() -> None:
-    """Source: NIST StRD, NoInt1, as wear: with nothing known before, the certified slope."""
-    known = WearRate(rate=Fraction(1), deviation=Fraction(10**6), reading_error=Fraction(1))
-    rate = joined_rate(known, points(range(60, 71), range(130, 141)))
-    assert near(rate.mean, 2.07438016528926)
+    """Source: NIST StRD, NoInt1, as wear: with nothing known before, the certified slope, however
+    exactly the parts were measured."""
+    for error in (Fraction(1, 100), Fraction(1), Fraction(50)):
+        known = WearRate(rate=Fraction(1), deviation=Fraction(10**8), reading_error=error)
+        rate = joined_rate(known, points(range(60, 71), range(130, 141)))
+        assert near(rate.mean, 2.07438016528926)
 
 
 def test_a_paddle_by_hand() -> None:
@@ -132,6 +163,8 @@ def test_a_paddle_by_hand() -> None:
     assert near(rate.weight_known, 0.160772, 1e-5)
     lives = [round(life(rate, 3.0, share), 2) for share in (0.1, 0.5, 0.9)]
     assert lives == [42.04, 47.13, 53.62]
+    assert near(20 * rate.mean, 1.27315, 1e-5)  # a reading at 20 h, and how far it may lie off
+    assert near(hypot(20 * rate.deviation, 0.10), 0.15643, 1e-4)
 
 
 def test_lines_agree_with_a_reference_library() -> None:
@@ -145,6 +178,45 @@ def test_lines_agree_with_a_reference_library() -> None:
         slope, _, _, _, error = cast("tuple[float, ...]", stats.linregress(xs, ys))
         assert isclose(float(fit.slope), slope, rel_tol=1e-8, abs_tol=1e-9)
         assert isclose(fit.slope_error, error, rel_tol=1e-6, abs_tol=1e-9)
+
+
+@pytest.mark.long
+def test_where_lines_reach_agrees_with_a_reference_library() -> None:
+    """Oracle: scipy.stats.linregress and t on 1,000 random sets, fixed seed: the band
+    of the mean, that of one reading, and both ends of Fieller's interval, which lie where the band
+    comes to the height."""
+    chance = Random(8)
+    reached = 0
+    for _ in range(1000):
+        count = chance.randint(3, 12)
+        xs = sorted(chance.sample(range(300), count))
+        ys = [round(20_000 - 30 * x + chance.gauss(0, 300)) for x in xs]
+        fit = fit_line(points(xs, ys))
+        slope, at_zero, *_ = cast("tuple[float, ...]", stats.linregress(xs, ys))
+        rest = sum((y - at_zero - slope * x) ** 2 for x, y in zip(xs, ys, strict=True))
+        level = chance.choice((0.8, 0.9, 0.95, 0.99))
+        t = float(stats.t.ppf((1 + level) / 2, count - 2))
+        middle = sum(xs) / count
+        spread = sum((x - middle) ** 2 for x in xs)
+        scatter = sqrt(rest / (count - 2))
+        for single in (False, True):
+            at = chance.randint(0, 600)
+            share = single + 1 / count + (at - middle) ** 2 / spread
+            band = fit.band(Fraction(at), level=level, single=single)
+            reach = t * scatter * sqrt(share)
+            theirs = at_zero + slope * at
+            assert isclose(band.low, theirs - reach, rel_tol=1e-7, abs_tol=1e-4)
+            assert isclose(band.high, theirs + reach, rel_tol=1e-7, abs_tol=1e-4)
+        found = reaches(fit, Fraction(3_000), level=level)
+        assert (found is None) == (t * scatter / sqrt(spread) >= abs(slope))
+        if found is None:
+            continue
+        reached += 1
+        for end in (found.low, found.high):
+            off = abs(at_zero + slope * end - 3_000)
+            limit = t * scatter * sqrt(1 / count + (end - middle) ** 2 / spread)
+            assert isclose(off, limit, rel_tol=1e-6, abs_tol=1e-3)
+    assert reached > 800
 
 
 @pytest.mark.parametrize("freedom", [1, 2, 3, 9, 17.776, 38, 200])
