@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QUrl
-from PySide6.QtGui import QDesktopServices
-
 from app.fleet.controller import FleetController
+from app.handing import hand_over
 from app.hub import Hub
 from app.services import Services
 from app.window import MainWindow
@@ -83,11 +81,9 @@ class PaperDesk:
             if pdf is not None:
                 write_whole(path, pdf)
         except Trouble as trouble:
-            self._window.view.say(words.trouble(trouble))
+            self._window.say(words.trouble(trouble))
         else:
-            said = words.text(msg("The paper lies at {path}."), path=str(path))
-            self._window.view.say(said, calm=True)
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+            hand_over(self._window, words, path)
 
     def _rescue(self, number: int | None) -> None:
         path = None if number is None else self._window.ask_pdf("rescue.pdf")
@@ -99,11 +95,9 @@ class PaperDesk:
         try:
             write_rescue(self._services, number, path, moment=self._hub.moment())
         except Trouble as trouble:
-            self._window.view.say(words.trouble(trouble))
+            self._window.say(words.trouble(trouble))
         else:
-            said = words.text(msg("The paper lies at {path}."), path=str(path))
-            self._window.view.say(said, calm=True)
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+            hand_over(self._window, words, path)
 
     def _numbered(self, act: PrintSheet) -> Changes:
         """Note in the file that a sheet was printed. Raises Refused, Trouble."""

@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QUrl
-from PySide6.QtGui import QDesktopServices
-
+from app.handing import hand_over
 from app.printing import Page, Perform, print_sheet, sheet_machines, work_page, write_whole
 from app.saving import file_name
 from app.services import Services
@@ -72,20 +70,19 @@ class Papers:
         )
 
     def _make(self, sort: SheetSort, make: Callable[[], Page | None], *names: str) -> None:
-        words, view = self.services.wording, self.window.view
+        words, say = self.services.wording, self.window.say
         path = self.window.ask_pdf(file_name(*names, words.word(sort), str(self.moment.today)))
         if path is None:
             return
         try:
             page = make()
             if page is None:
-                view.say(words.text(NOTHING.get(sort, NO_PAPER)), calm=True)
+                say(words.text(NOTHING.get(sort, NO_PAPER)), calm=True)
                 return
             write_whole(path, page.pdf)
         except Refused as refused:
-            view.say(words.refused(refused))
+            say(words.refused(refused))
         except Trouble as trouble:
-            view.say(words.trouble(trouble))
+            say(words.trouble(trouble))
         else:
-            view.say(words.text(msg("The paper lies at {path}."), path=str(path)), calm=True)
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+            hand_over(self.window, words, path)

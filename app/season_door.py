@@ -3,10 +3,10 @@ file."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, QUrl, Signal
-from PySide6.QtGui import QDesktopServices
+from PySide6.QtCore import QObject, Signal
 
 from app.entry.after import Afterwards
+from app.handing import hand_over
 from app.hub import Hub
 from app.printing import print_sheet, write_whole
 from app.season.bench_paper import bench_pdf
@@ -112,7 +112,7 @@ class SeasonDoor(QObject):
         except Trouble as trouble:
             self.view.say(words.trouble(trouble))
         else:
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+            hand_over(self._window, words, path)
 
     def _numbered(self, act: PrintSheet) -> Changes:
         """Note in the file that a sheet was printed. Raises Refused, Trouble."""

@@ -315,6 +315,17 @@ class MainWindow(QMainWindow):
             self.rooms.removeWidget(gone)
             gone.deleteLater()
 
+    def say(self, text: str, *, calm: bool = False) -> None:
+        """Say it in the room in sight, and beside the list for whoever comes back to it."""
+        room = self.rooms.currentWidget()
+        if room is self.machine_view:
+            self.machine_view.say(text, calm=calm)
+        elif room is not self.view:
+            say = getattr(room, "say", None)
+            if say is not None:
+                say(text)
+        self.view.say(text, calm=calm)
+
     def ask_file(self, *, new: bool) -> Path | None:
         """Ask which file; None when nobody answers."""
         kind = self.tongue.text(msg("Sheds (*.firstpull)"))

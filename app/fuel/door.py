@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QUrl, Signal
-from PySide6.QtGui import QDesktopServices
+from PySide6.QtCore import QObject, Signal
 
 from app.fuel.controller import FuelController
 from app.fuel.labels import fuel_labels
 from app.fuel.view import FuelView
+from app.handing import hand_over
 from app.hub import Hub
 from app.services import Services
 from app.wording.languages import msg
@@ -67,14 +67,14 @@ class FuelDoor(QObject):
         )
         if pdf is None:
             said = msg("There is no can and no tank to hang a tag on.")
-            self._window.view.say(words.text(said))
+            self._window.say(words.text(said))
             return
         try:
             write_whole(path, pdf)
         except Trouble as trouble:
-            self._window.view.say(words.trouble(trouble))
+            self._window.say(words.trouble(trouble))
         else:
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+            hand_over(self._window, words, path)
 
     def leave(self) -> None:
         """The file is about to be let go: the room goes with it."""

@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QSettings, QStandardPaths
+from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QFileDialog
 
+from app.fuel.view import FuelView
 from app.pieces.form import Form
 from app.saving import file_name, paper_folder
 from tests.screens.conftest import Shed
@@ -64,3 +66,19 @@ def test_what_can_wait_opens_beside_the_main_button(shed: Shed) -> None:
     assert not form.widget("spot").isVisible()
     form.later_button.click()
     assert form.widget("spot").isVisible()
+
+
+def test_where_the_paper_lies_is_said_in_the_room_in_sight(
+    shed: Shed, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    opened: list[str] = []
+    monkeypatch.setattr(shed.window, "ask_pdf", lambda name: tmp_path / name)
+    monkeypatch.setattr(QDesktopServices, "openUrl", lambda url: opened.append(url.fileName()))
+    shed.stand("Red one")
+    shed.window.actions_by_name["fuel_room"].trigger()
+    room = shed.window.rooms.currentWidget()
+    assert isinstance(room, FuelView)
+    shed.window.actions_by_name["tags"].trigger()
+    assert "tags.pdf" in room.notice.text()
+    assert "tags.pdf" in shed.view.notice.text()
+    assert opened == ["tags.pdf"]
