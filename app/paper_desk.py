@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from app.fleet.controller import FleetController
 from app.handing import hand_over
@@ -14,6 +15,9 @@ from models.acts.sheets import PrintSheet
 from models.changes import Changes
 from models.errors import Trouble
 from models.words import SheetSort
+
+if TYPE_CHECKING:
+    from app.causes.state import FaultRoomState
 
 RESCUE = "rescue"
 LOOKS = "looks"
@@ -64,7 +68,18 @@ class PaperDesk:
             self._window.view.say(said, calm=True)
             self._window.view.time.ask()
         elif number is not None:
-            papers.print_machine(SheetSort(sort), number)
+            shown = self._search_shown() if sort == SheetSort.FAULTS else None
+            papers.print_machine(SheetSort(sort), number, shown=shown)
+
+    def _search_shown(self) -> FaultRoomState | None:
+        """The search on screen, its card as it stays: paper begins with the same step."""
+        from app.faults.view import FaultView  # no other paper needs the room
+
+        room = self._window.rooms.currentWidget()
+        if not isinstance(room, FaultView):
+            return None
+        room.touched.emit()
+        return room.shown
 
     def _looks(self) -> None:
         """Five looks at a machine that is not in the shed yet."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from app.handing import hand_over
 from app.printing import Page, Perform, print_sheet, sheet_machines, work_page, write_whole
@@ -16,6 +17,9 @@ from models.moment import Moment
 from models.words import SheetSort
 from schedules.choice import Visit
 from schedules.facts import MachineId
+
+if TYPE_CHECKING:
+    from app.causes.state import FaultRoomState
 
 NO_PAPER = msg("There is nothing to put on that paper.")
 NOTHING = {
@@ -32,12 +36,14 @@ class Papers:
     moment: Moment
     perform: Perform | None
 
-    def print_machine(self, sort: SheetSort, number: int) -> None:
-        """Print what there is about one machine."""
+    def print_machine(
+        self, sort: SheetSort, number: int, *, shown: FaultRoomState | None = None
+    ) -> None:
+        """Print what there is about one machine. `shown`: its search as it stands on screen."""
         only = frozenset({MachineId(number)})
         judged = self.services.fleet(on=self.moment.today, only=only)
         names = [one.facts.name for one in judged]
-        self._make(sort, lambda: self._sheet(sort, only), *names)
+        self._make(sort, lambda: self._sheet(sort, only, shown), *names)
 
     def print_shopping(self) -> None:
         """Print what is to be bought for all machines."""
@@ -59,7 +65,12 @@ class Papers:
 
         self._make(SheetSort.WORK, made)
 
-    def _sheet(self, sort: SheetSort, only: frozenset[MachineId] | None) -> Page | None:
+    def _sheet(
+        self,
+        sort: SheetSort,
+        only: frozenset[MachineId] | None,
+        shown: FaultRoomState | None = None,
+    ) -> Page | None:
         return print_sheet(
             self.services,
             sort,
@@ -67,6 +78,7 @@ class Papers:
             only=only,
             moment=self.moment,
             perform=self.perform,
+            shown=shown,
         )
 
     def _make(self, sort: SheetSort, make: Callable[[], Page | None], *names: str) -> None:

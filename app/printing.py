@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from app.paper_photos import photos_of
 from app.services import Services
@@ -37,6 +38,9 @@ from schedules.choice import Visit, what_to_do
 from schedules.facts import MachineId, Purchase
 from schedules.plan import pre_season
 from schedules.stores import purchases
+
+if TYPE_CHECKING:
+    from app.causes.state import FaultRoomState
 
 Perform = Callable[[PrintSheet], Changes]
 
@@ -74,11 +78,13 @@ def print_sheet(
     perform: Perform | None,
     minutes: int = AN_HOUR,
     single: bool = False,
+    shown: FaultRoomState | None = None,
 ) -> Page | None:
     """Print a page for these machines, or for all; None when there is none of them, or nothing to
     do in so many minutes, or nothing to buy.
 
     `perform` carries out the act that gives a sheet its number; None: the file may only be read.
+    `shown`: the search that is looked at, whose step comes first on paper, too.
     Raises ValueError for a sort that has no page, Trouble from the file.
     """
     if sort is SheetSort.TAGS:
@@ -116,7 +122,9 @@ def print_sheet(
                 services, chosen, paper=paper, moment=moment, perform=perform, minutes=minutes
             )
         case SheetSort.FAULTS:
-            return _faults(services, chosen, paper=paper, moment=moment, perform=perform)
+            return _faults(
+                services, chosen, paper=paper, moment=moment, perform=perform, shown=shown
+            )
         case _:
             raise ValueError(f"{sort} has no page")
 
@@ -128,11 +136,12 @@ def _faults(
     paper: Paper,
     moment: Moment,
     perform: Perform | None,
+    shown: FaultRoomState | None,
 ) -> Page | None:
     """A sheet for each machine whose search runs."""
     from app.causes.paper import fault_papers  # the models are not needed for any other page
 
-    papers = fault_papers(services, [each.judging for each in fleet], on=moment.today)
+    papers = fault_papers(services, [each.judging for each in fleet], on=moment.today, shown=shown)
     if not papers:
         return None
     numbers: dict[MachineId, str] = {}

@@ -59,6 +59,7 @@ __all__ = [
     "expected_without_test",
     "likely",
     "next_step",
+    "plan_of",
     "plans",
 ]
 
@@ -361,6 +362,21 @@ def expected_by_rule(model: FaultModel, state: FaultState, play: Play) -> float:
     largest models."""
     game = set_up(model, state)
     return rule_cost(game, game.start, play) / sum(game.start.weights)
+
+
+def plan_of(
+    model: FaultModel, state: FaultState, *, reading: str = "", cause: str = ""
+) -> Plan | None:
+    """The plan that does this test next, or this cause's cure, whatever chose it; None when the
+    game of this state knows neither. What it expects is what the one-step rule does."""
+    game = set_up(model, state)
+    move = next((one for one in game.moves if one.reading == reading), None)
+    place = next((at for at, code in enumerate(game.causes) if code == cause), None)
+    if move is None and place is None:
+        return None
+    cost = next_by_rule(game, game.start, Play.CURES_BETWEEN).cost
+    step = Step(move=move, cause=place if move is None else None, cost=cost)
+    return Plan(step=step, minutes=cost, rule_minutes=None, depth=0, is_best=False)
 
 
 def plans(

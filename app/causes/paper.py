@@ -10,6 +10,7 @@ from app.causes.branches import Branch, branches_of
 from app.causes.known import fitting, known_of, model_of
 from app.causes.picture import FaultWords, fault_words
 from app.causes.room_picture import SearchPicture
+from app.causes.state import FaultRoomState, StepCard
 from app.services import Services
 from app.sheets.fault_rows import FaultSheet, FaultStep
 from app.wording.languages import msg
@@ -21,7 +22,7 @@ from schedules.fault_facts import FaultModel, OpeningId
 from schedules.fault_game import set_up
 from schedules.fault_search import settled
 from schedules.fault_state import FaultState
-from schedules.faults import AdviceKind, next_step
+from schedules.faults import Advice, AdviceKind, plan_of
 from schedules.plan import Judging
 
 LOOKED_AT = 300
@@ -38,9 +39,14 @@ class FaultPaper:
 
 
 def fault_papers(
-    services: Services, fleet: Iterable[Judging], *, on: date
+    services: Services,
+    fleet: Iterable[Judging],
+    *,
+    on: date,
+    shown: FaultRoomState | None = None,
 ) -> tuple[FaultPaper, ...]:
-    """A sheet for each machine whose search runs. Raises Trouble from the file."""
+    """A sheet for each machine whose search runs. `shown`: a search as somebody looks at it; its
+    paper begins with the very step that stands there. Raises Trouble from the file."""
     words = fault_words(services.wording, services.household.path)
     models = words.models
     tools = frozenset(str(code) for code, fact in models.facts.items() if fact.assumed)
@@ -63,14 +69,19 @@ def fault_papers(
             on=on,
             currency=services.settings.currency,
         )
-        found.append(_paper(picture, fitting(models, search), model_of(models, search.symptom)))
+        is_shown = shown is not None and shown.search_id == search.search_id
+        card = shown.card if shown is not None and is_shown else None
+        model = model_of(models, search.symptom)
+        found.append(_paper(picture, fitting(models, search), model, card))
     return tuple(found)
 
 
-def _paper(picture: SearchPicture, search: Search, model: FaultModel) -> FaultPaper:
+def _paper(
+    picture: SearchPicture, search: Search, model: FaultModel, card: StepCard | None
+) -> FaultPaper:
     words = picture.words
     state = picture.state(search, model)
-    branches = _branches(model, state)
+    branches = branches_of(model, state, _first(picture, search, model, state, card))
     facts = picture.judging.facts
     steps = tuple(_step(words, model, one) for one in branches)
     loose = tuple(one.text for one in search.standing if one.doing is SearchDoing.LEFT_OFF)
@@ -115,11 +126,23 @@ def _kept(machine_id: MachineId, model: FaultModel, branch: Branch, step: FaultS
     )
 
 
-def _branches(model: FaultModel, state: FaultState) -> tuple[Branch, ...]:
-    first = next_step(model, state)
+def _first(
+    picture: SearchPicture,
+    search: Search,
+    model: FaultModel,
+    state: FaultState,
+    card: StepCard | None,
+) -> Advice:
+    """The step to begin with: what stands on screen, whatever it was that chose it."""
+    plan = None
+    if card is not None:
+        plan = plan_of(model, state, reading=card.reading, cause=card.cause)
+        return picture.advice(search, model, state, plan)
+    first = picture.advice(search, model, state)
     if first.kind in (AdviceKind.TEST, AdviceKind.CURE):
-        first = next_step(model, state, plan=settled(set_up(model, state), budget=LOOKED_AT))
-    return branches_of(model, state, first)
+        plan = settled(set_up(model, state), budget=LOOKED_AT)
+        return picture.advice(search, model, state, plan)
+    return first
 
 
 def _step(words: FaultWords, model: FaultModel, branch: Branch) -> FaultStep:

@@ -11,7 +11,7 @@ from app.window import MainWindow
 from models.acts.fault_sheets import PrintedStep, steps_of
 from models.acts.sheets import SheetLine
 from models.words import SearchDoing
-from schedules.faults import AdviceKind
+from schedules.faults import AdviceKind, plan_of
 from tests.screens.conftest import Shed, put
 from tests.screens.test_fault_room import answer, begin, door, enter, pass_facts, press, search
 
@@ -69,6 +69,32 @@ def test_what_was_ticked_outside_is_one_entry_and_leads_on_in_the_room(
     assert hub is not None
     hub.undo()
     assert search(shed).standing == ()
+
+
+def test_paper_begins_with_the_step_that_stands_on_screen(
+    shed: Shed, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    room = enter(shed)
+    begin(shed, room)
+    answer(shed, room, "ok")
+    controller = door(shed).controller
+    picture, doing, now = controller._picture, controller.search, room.shown
+    assert picture is not None
+    assert doing is not None
+    assert now is not None
+    assert now.card is not None
+    model, standing = controller._model(), controller._state()
+    assert standing is not None
+    # whoever looks further ahead may have chosen any other
+    other = next(one for one in now.suspects if one.code not in (now.card.cause, "OT"))
+    plan = plan_of(model, standing, cause=other.code)
+    advice = picture.advice(doing, model, standing, plan)
+    assert advice.kind is AdviceKind.CURE
+    controller._advice = advice
+    room.show_state(picture.searching(doing, model, advice, can_write=True, ahead=True))
+    steps = print_it(shed, tmp_path, monkeypatch)
+    assert steps[0].subject == other.code
+    assert steps[0].place == 0
 
 
 def test_a_sheet_is_entered_once_and_nothing_ticked_is_asked_for(
