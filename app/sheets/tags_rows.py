@@ -117,6 +117,9 @@ def _facts(
     treated = [lot.stabilised_on for lot in verdict.lots if lot.stabilised_on is not None]
     rows = [(wording.text(msg("bought")), bought), (wording.text(msg("in it")), held)]
     rows.append((wording.text(msg("stabiliser on")), wording.day(max(treated)) if treated else ""))
+    turns = verdict.next_band_on
+    if verdict.band is Band.GOOD and turns is not None and turns != verdict.burn_on:
+        rows.append((wording.text(msg("good until")), wording.day(turns)))
     later = None if treated else _if_treated(vessel, verdict, on)
     if later is not None:
         rows.append((wording.text(msg("if added now")), wording.day(later)))

@@ -74,6 +74,9 @@ def test_a_tag_says_what_until_when_and_what_not(wording: Wording) -> None:
     assert rows["bought"] == "15 Nov 2026"
     assert rows["stabiliser on"] == "", "a line to write on"
     assert rows["if added now"] != ""
+    turns = judge_vessel(vessel(fresh()), on=ON).next_band_on
+    assert rows["good until"] == wording.day(turns or ON)
+    assert rows["good until"] != made.until, "two days, and both are said"
     (page,) = text(drawn(wording, [made], single=True))
     for words in (made.until, "Run it before", "Keep it out of two-strokes", "can tag 31"):
         assert words in page
