@@ -51,9 +51,7 @@ def fuel_page(
         (f"look-{Look.SOUR_OR_DARK}", words.text(msg("looked: dark, or smells sour"))),
         (f"look-{Look.LAYERS}", words.text(msg("looked: cloudy, or water below"))),
     )
-    burns = {vessel.burns for vessel in vessels}
-    first = _MIX if burns == {FuelUse.TWO_STROKE} else _PETROL
-    sorts = tuple((str(sort), _sort_said(sort, first, words)) for sort in (*first, *_rest(first)))
+    sorts = sort_choices({vessel.burns for vessel in vessels}, words)
     where = tuple(
         (str(vessel.vessel_id), f"{vessel.name}, {words.word(vessel.sort)}") for vessel in vessels
     )
@@ -83,14 +81,24 @@ def fuel_page(
     )
 
 
-def _sort_said(sort: FuelSort, first: tuple[FuelSort, ...], words: Wording) -> str:
-    if sort is FuelSort.UNKNOWN and first == _PETROL:
+def sort_choices(burns: set[FuelUse], words: Wording) -> tuple[tuple[str, str], ...]:
+    """The sorts of fuel to pick from, those that engines of that kind burn in front."""
+    first = _PETROL
+    if burns == {FuelUse.TWO_STROKE}:
+        first = _MIX
+    elif burns == {FuelUse.DIESEL}:
+        first = (FuelSort.DIESEL,)
+    rest = tuple(sort for sort in FuelSort if sort not in first)
+    petrol = first == _PETROL
+    return tuple((str(sort), sort_said(sort, words, petrol=petrol)) for sort in (*first, *rest))
+
+
+def sort_said(sort: FuelSort, words: Wording, *, petrol: bool) -> str:
+    """A sort in words. `petrol`: it went into something that burns petrol, so that much of a fuel
+    that nobody named is known."""
+    if sort is FuelSort.UNKNOWN and petrol:
         return words.text(msg("petrol, alcohol not known"))
     return words.word(sort)
-
-
-def _rest(first: tuple[FuelSort, ...]) -> tuple[FuelSort, ...]:
-    return tuple(sort for sort in FuelSort if sort not in first)
 
 
 def made_fuel(

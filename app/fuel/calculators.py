@@ -6,18 +6,18 @@ from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from app.entry.fuel_forms import typed_volume
+from app.entry.fuel_forms import sort_said, typed_volume
 from app.entry.questions import Made, Wish
 from app.fuel.forms import FuelForms, volume_text
 from app.fuel.picture import Standing
 from app.pieces.asked import Said, choice, day, text
 from app.pieces.form import FieldSort
 from app.wording.languages import msg
-from models.acts.fuel import Fill, Stabilise
+from models.acts.fuel import AddOil, Fill, Stabilise
 from schedules.facts import FuelSort, FuelUse
 from schedules.fuel import stabiliser_dose_ul
 from schedules.keeping import ETHANOL, FUEL_TABLE, PUMP_AT_MOST
-from schedules.pouring import held_ul
+from schedules.pouring import held_ul, room_ul
 from schedules.premix import oil_ul, parts_of, petrol_ul
 from schedules.units import Quantity, Typed, Unit, convert
 
@@ -74,7 +74,7 @@ class Calculators:
 
         def make(answers: Mapping[str, object]) -> Made:
             ratio = int(choice(answers, "way"))
-            return self._mix(ratio, one) if way == "mix" else self._was(ratio, one)
+            return self._mix(ratio, one) if way == "mix" else self._was(ratio, one, name)
 
         return Wish(page, make)
 
@@ -84,7 +84,7 @@ class Calculators:
         def said(typed: str) -> str:
             found = self._volume(typed)
             if not isinstance(found, Typed):
-                return ""
+                return "" if found is None else found.text
             petrol = Quantity(Fraction(found.stored), Unit.MICROLITRE)
             oil = oil_ul(found.stored, Fraction(ratio))
             whole = words.litres(int(found.stored + oil))
@@ -94,8 +94,9 @@ class Calculators:
                 whole=whole,
             )
 
-        sorts = tuple(
-            (str(sort), words.word(sort)) for sort in (FuelSort.PREMIX, FuelSort.PREMIX_ALKYLATE)
+        sorts = (
+            (str(FuelSort.PREMIX), words.text(msg("petrol from the pump"))),
+            (str(FuelSort.PREMIX_ALKYLATE), words.word(FuelSort.ALKYLATE)),
         )
         fields = (
             replace(
@@ -103,7 +104,7 @@ class Calculators:
                     "volume",
                     msg("How much petrol"),
                     FieldSort.TEXT,
-                    hint=words.text(msg("Litres or gallons: 5 L, 1 gal.")),
+                    hint=words.text(msg("Litres or gallons: 5 L, 1 US gal.")),
                 ),
                 preview=said,
             ),
@@ -130,17 +131,17 @@ class Calculators:
 
         return Wish(page, make)
 
-    def _was(self, ratio: int, one: Standing) -> Wish:
+    def _was(self, ratio: int, one: Standing, name: str) -> Wish:
         """What it has now, to bring it to `ratio`."""
         ways = tuple((str(now), f"{now} : 1") for now in RATIOS if now != ratio)
         page = self.ask.ways("ratio", msg("And what has it now?"), ways)
 
         def make(answers: Mapping[str, object]) -> Made:
-            return self._right(int(choice(answers, "way")), ratio, one)
+            return self._right(int(choice(answers, "way")), ratio, one, name)
 
         return Wish(page, make)
 
-    def _right(self, now: int, wanted: int, one: Standing) -> Wish:
+    def _right(self, now: int, wanted: int, one: Standing, name: str) -> Wish | Said:
         """Oil to a leaner mix, petrol to a richer one."""
         words, ask, held = self.words, self.ask, held_ul(one.facts)
         petrol, oil = parts_of(held, Fraction(now))
@@ -158,6 +159,12 @@ class Calculators:
             amounts=self._three(Quantity(Fraction(amount), Unit.MICROLITRE), Fraction(1)),
             what=what,
         )
+        if amount > room_ul(one.facts):
+            full = msg(
+                "Only {room} more goes into {vessel}: pour some of it into another can first."
+            )
+            room = words.litres(room_ul(one.facts))
+            return Said(f"{lead} {words.text(full, room=room, vessel=name)}", "way")
         fields = (ask.day(self.forms.today), ask.note())
         page = ask.page("right", msg("This mix has the wrong ratio"), fields, lead=lead)
         page = replace(page, done=words.text(msg("It went in: keep it")))
@@ -170,16 +177,15 @@ class Calculators:
     def _added(
         self, amount_ul: int, one: Standing, answers: Mapping[str, object], *, oil: bool
     ) -> Made:
-        """What went in to put the mix right, and at what ratio the whole then stands."""
+        """What went in to put the mix right. Oil makes no fuel younger; petrol comes in as mix,
+        for that is what it is once it is in."""
+        number, when, note = int(one.facts.vessel_id), day(answers, "day"), text(answers, "note")
+        if oil:
+            note = note or self.words.text(msg("oil to put the mix right"))
+            return AddOil(vessel_id=number, day=when, volume_ul=amount_ul, note=note)
+        note = note or self.words.text(msg("petrol to put it right"))
         return Fill(
-            vessel_id=int(one.facts.vessel_id),
-            day=day(answers, "day"),
-            sort=FuelSort.PREMIX,
-            volume_ul=amount_ul,
-            note=text(answers, "note")
-            or self.words.text(
-                msg("oil to put the mix right") if oil else msg("petrol to put it right")
-            ),
+            vessel_id=number, day=when, sort=FuelSort.PREMIX, volume_ul=amount_ul, note=note
         )
 
     # -- stabiliser ----------------------------------------------------------------------------
@@ -240,7 +246,10 @@ class Calculators:
                 "sort",
                 msg("What sort"),
                 FieldSort.CHOICE,
-                choices=tuple((str(sort), words.word(sort)) for sort in _BLENDS),
+                choices=tuple(
+                    (str(sort), sort_said(sort, words, petrol=True))
+                    for sort in (*_BLENDS, FuelSort.UNKNOWN)
+                ),
                 default=str(self.forms.usual_sort(one)),
             ),
             ask.day(self.forms.today),

@@ -8,12 +8,15 @@ from datetime import date
 from PySide6.QtCore import QObject, Signal, SignalInstance
 
 from app.entry.desk import Desk
+from app.entry.fuel_forms import sort_said
 from app.entry.questions import Made, Wish
 from app.fuel.calculators import Calculators
 from app.fuel.forms import FuelForms
+from app.fuel.mixing import mixed, no_pour
 from app.fuel.picture import FuelPicture, Seen, Standing
 from app.fuel.pouring import Pouring
 from app.fuel.reading import read_seen, with_course
+from app.fuel.state import VesselLine
 from app.fuel.vessel_forms import VesselForms
 from app.fuel.view import FuelView
 from app.hub import Hub
@@ -30,7 +33,7 @@ from models.facts.settings import HouseholdSettings, read_settings
 from models.writer import Act
 from resources.loader import Catalogue
 from schedules.demands import reckoned_ul
-from schedules.facts import Band, VesselId, VesselSort
+from schedules.facts import Band, FuelUse, VesselId, VesselSort
 from schedules.keeping import WRONG_SORTS
 from schedules.pouring import held_ul, room_ul
 
@@ -67,6 +70,7 @@ class FuelController(QObject):
             (view.actWanted, self.act),
             (view.vesselChosen, self.choose),
             (view.pourWanted, self.begin_pour),
+            (view.shelf.heldOver, self._held_over),
             (view.answered, self._desk.answered),
             (view.formLeft, self._desk.given_up),
             (view.pour.typed, self._pour_typed),
@@ -238,7 +242,8 @@ class FuelController(QObject):
             return
         words = self._words
         said = msg("Kept: {vessel} filled to the brim with {sort}, bought today.")
-        self._tap(act, words.text(said, vessel=called, sort=words.word(sort)))
+        petrol = one.card.burns is FuelUse.FOUR_STROKE
+        self._tap(act, words.text(said, vessel=called, sort=sort_said(sort, words, petrol=petrol)))
 
     def _topped(self, one: Standing) -> None:
         """Topped up from a can: from the only one that fits at once, else it is asked."""
@@ -350,12 +355,9 @@ class FuelController(QObject):
         one, other = self._standing(source), self._standing(target)
         if one is None or other is None or not self._hub.can_write:
             return
-        if not one.verdict.lots:
-            self._view.say(self._words.text(msg("There is nothing in it to pour.")))
-            return
-        if other.card.sort is VesselSort.BOWL:
-            said = msg("A carburettor bowl fills itself out of its tank: pour it into the tank.")
-            self._view.say(self._words.text(said))
+        refused = no_pour(one, other, self._picture)
+        if refused:
+            self._view.say(refused)
             return
         self._desk.left()
         self._pouring = Pouring(
@@ -370,6 +372,14 @@ class FuelController(QObject):
         self._view.show_pour()
         self._preview(typed=False)
         self._view.pour.amount.selectAll()
+
+    def _held_over(self, source: int, target: int) -> None:
+        """One is held over another: show what would become of both."""
+        one, other = self._standing(source), self._standing(target)
+        lines: tuple[VesselLine, ...] = ()
+        if one is not None and other is not None and self._hub.can_write:
+            lines = mixed(one, other, self._picture, self._settings(), on=self._today())
+        self._view.shelf.show_mix(lines)
 
     def _preview(self, *, typed: bool) -> None:
         if self._pouring is not None:

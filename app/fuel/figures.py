@@ -19,6 +19,7 @@ from schedules.units import Unit, to_stored
 _STEPS = (1, 2, 5)
 _LITRE_UL = 1_000_000
 _SMALL_MM = 16.0
+_A_YEAR = 365
 _SHORT = {
     FuelSort.E0: "E0",
     FuelSort.E5: "E5",
@@ -80,7 +81,12 @@ def figure_of(verdict: VesselVerdict, words: Wording) -> VesselFigure:
 
 
 def _label(lot: LotVerdict, words: Wording) -> str:
-    day = words.text(msg("day?")) if lot.bought_on is None else words.day_short(lot.bought_on)
+    if lot.bought_on is None:
+        day = words.text(msg("day?"))
+    elif (lot.age_days or 0) >= _A_YEAR:
+        day = str(lot.bought_on.year)  # day and month alone would look like this year's
+    else:
+        day = words.day_short(lot.bought_on)
     return " ".join(part for part in (day, short_sort(lot.sort, words)) if part)
 
 

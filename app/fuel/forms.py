@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from app.entry.amend import Amend
 from app.entry.danger import danger_of
-from app.entry.fuel_forms import typed_volume
+from app.entry.fuel_forms import sort_choices, typed_volume
 from app.entry.missing import about_missing
 from app.entry.questions import Made, Questions, Wish
 from app.fuel.picture import Standing
@@ -20,6 +20,7 @@ from app.wording.units import reading_unit
 from app.wording.wording import Wording
 from models.acts.corrections import CorrectEntry, StrikeEntry
 from models.acts.fuel import (
+    USUAL_SORT,
     AddOil,
     Drain,
     Fill,
@@ -34,15 +35,13 @@ from models.changes import Area
 from models.errors import Refused, RefusedCode
 from models.facts.records import RecordedEntry
 from models.facts.settings import HouseholdSettings
-from schedules.facts import FuelSort, FuelUse, Gone, Look
+from schedules.facts import FuelSort, Gone, Look
 from schedules.units import Unit, entry_text
 
 LOOKS = {f"look-{look}": look for look in Look}
 STRIKE = "strike"
 # Our judgement: reckoned burns are off by a third, seldom by more than twice; a splash is nothing.
 _AT_MOST, _SPLASH_UL = 2, 200_000
-_PETROL = (FuelSort.E5, FuelSort.E10, FuelSort.E0, FuelSort.ALKYLATE)
-_MIX = (FuelSort.PREMIX, FuelSort.PREMIX_ALKYLATE)
 _ACTS = (Fill, TopUp, Pour, Drain, Stabilise, LookAtFuel, AddOil, SetLevel)
 _GONE = {
     "burnt": Gone.BURNT,
@@ -106,11 +105,7 @@ class FuelForms:
     def came_in(self, way: str, one: Standing, name: str) -> Wish:
         """Fuel came into it from outside."""
         ask, words = self.ask, self.words
-        first = _MIX if one.card.burns is FuelUse.TWO_STROKE else _PETROL
-        if one.card.burns is FuelUse.DIESEL:
-            first = (FuelSort.DIESEL,)
-        order = (*first, *(sort for sort in FuelSort if sort not in first))
-        sorts = tuple((str(sort), words.word(sort)) for sort in order)
+        sorts = sort_choices({one.card.burns}, words)
         hint = words.text(msg("Leave it empty if it was filled to the brim."))
         fields: list[Field] = [
             ask.field("volume", msg("How much"), FieldSort.TEXT, hint=hint),
@@ -194,17 +189,12 @@ class FuelForms:
         return Wish(page, lambda _answers: act)
 
     def usual_sort(self, one: Standing) -> FuelSort:
-        """What is most likely to go into it: what went in last, else the usual for its engine."""
+        """What is most likely to go into it: what went in last, else what its engine burns; of
+        petrol nobody said how much alcohol is in it."""
         last = one.card.last_sort
         if last is not None and last is not FuelSort.UNKNOWN:
             return last
-        match one.card.burns:
-            case FuelUse.TWO_STROKE:
-                return FuelSort.PREMIX
-            case FuelUse.DIESEL:
-                return FuelSort.DIESEL
-            case _:
-                return FuelSort.E10
+        return USUAL_SORT[one.card.burns]
 
     def _one_amount(self, way: str, one: Standing, name: str) -> Wish:
         """Things of which a day and perhaps an amount is all there is to say."""

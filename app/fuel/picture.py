@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from app.entry.fuel_forms import sort_said
 from app.fleet.names import plain_name
 from app.fuel.advice import Advice
 from app.fuel.figures import days_of, days_said, figure_of, short_sort
@@ -23,6 +24,7 @@ from schedules.band_course import BandDays
 from schedules.facts import (
     Band,
     FuelSort,
+    FuelUse,
     LotVerdict,
     VesselFacts,
     VesselId,
@@ -226,7 +228,7 @@ class FuelPicture:
         return Chosen(
             vessel_id=int(verdict.vessel_id),
             name=self.name(one),
-            lots=tuple(self._lot(lot) for lot in verdict.lots),
+            lots=tuple(self._lot(lot, one.card.burns) for lot in verdict.lots),
             why=lambda: self._why(verdict),
             days=days,
             days_said=days_said(seen.course, words),
@@ -238,9 +240,10 @@ class FuelPicture:
             is_can=verdict.sort is VesselSort.CAN,
         )
 
-    def _lot(self, lot: LotVerdict) -> LotLine:
+    def _lot(self, lot: LotVerdict, burns: FuelUse) -> LotLine:
         words = self.words
         unknown = lot.sort is FuelSort.UNKNOWN
+        petrol = burns is FuelUse.FOUR_STROKE
         bought = words.text(msg("day not known"))
         age = words.text(msg("age not known"))
         if lot.bought_on is not None and lot.age_days is not None:
@@ -255,7 +258,9 @@ class FuelPicture:
         return LotLine(
             bought=bought,
             amount=words.litres(lot.volume_ul),
-            sort=words.word(lot.sort) if unknown else short_sort(lot.sort, words),
+            sort=sort_said(lot.sort, words, petrol=petrol)
+            if unknown
+            else short_sort(lot.sort, words),
             age=age,
             how=how,
             treated=treated,

@@ -91,10 +91,8 @@ class Pouring:
 
     def preview(self) -> PourPreview:
         """Both vessels after it; as they are when it cannot be done."""
-        refused = self._refused or self._no_pour()
-        source, target = self._source, self._target
-        if not refused:
-            source, target = poured(source, target, self.volume_ul, on=self._on)
+        refused = self.refused
+        source, target = (self._source, self._target) if refused else self.after()
         before = self._before
         after = before
         if not refused:
@@ -109,6 +107,15 @@ class Pouring:
             refused=refused,
             danger="" if refused else self._danger,
         )
+
+    @property
+    def refused(self) -> str:
+        """Why it cannot be done so; "" where it can."""
+        return self._refused or self._no_pour()
+
+    def after(self) -> tuple[VesselFacts, VesselFacts]:
+        """Both vessels after it, where it is not refused."""
+        return poured(self._source, self._target, self.volume_ul, on=self._on)
 
     def _no_pour(self) -> str:
         words = self.words

@@ -54,11 +54,13 @@ class _Cell:
 
 class Shelf(QWidget):
     """Shows the vessels. `chosen`: another one is looked at; `actsWanted`: what can be done with
-    it; `pourWanted`: one was dragged onto another."""
+    it; `pourWanted`: one was dragged onto another; `heldOver`: it is being dragged, and is over
+    that one now."""
 
     chosen = Signal(int)
     actsWanted = Signal()
     pourWanted = Signal(int, int)
+    heldOver = Signal(int, int)
     cellMoved = Signal(QRect)
 
     def __init__(self, name: str, said: str) -> None:
@@ -68,6 +70,7 @@ class Shelf(QWidget):
         self._at = 0
         self._pressed: int | None = None
         self._drag: QPointF | None = None
+        self._mix: dict[int, VesselLine] = {}
         self._said = said
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(name)
@@ -85,6 +88,27 @@ class Shelf(QWidget):
         self._at = ids.index(chosen) if chosen in ids else 0
         self.lay_out()
         self._tell()
+
+    def show_mix(self, lines: tuple[VesselLine, ...]) -> None:
+        """Show these, while one is dragged, as they would stand after the pour."""
+        self._mix = {line.vessel_id: line for line in lines}
+        self.update()
+
+    def _mixed(self) -> list[tuple[int, VesselLine, _Cell]]:
+        return [
+            (place, self._mix[vessel.vessel_id], self._cells[place])
+            for place, vessel in enumerate(self._vessels)
+            if vessel.vessel_id in self._mix
+        ]
+
+    def _over(self, cell: _Cell, line: VesselLine) -> _Cell:
+        """The place of a vessel with room for the words of what it would be; in the lowest row it
+        is drawn a little higher."""
+        words = self._words_high(line, _words_wide(cell.room.width()))
+        room = QRect(cell.room)
+        room.setBottom(max(room.bottom(), cell.floor + words + PAD))
+        up = max(0, min(room.top(), room.bottom() - self.height() + 1))
+        return _Cell(room.translated(0, -up), cell.floor - up, cell.row)
 
     def mark(self, chosen: int) -> None:
         """Let another vessel be the chosen one."""
@@ -182,6 +206,10 @@ class Shelf(QWidget):
         for place, (vessel, cell) in enumerate(zip(self._vessels, self._cells, strict=True)):
             if cell.room.intersects(event.rect()):
                 self._paint(painter, place, vessel, cell)
+        for place, line, cell in self._mixed():
+            over = self._over(cell, line)
+            painter.fillRect(over.room, look.current().colour("sheet"))
+            self._paint(painter, place, line, over)
         if self._drag is not None and self._pressed is not None:
             self._paint_drag(painter, self._drag, self._cells[self._pressed])
         painter.end()
@@ -305,13 +333,23 @@ class Shelf(QWidget):
         if self._pressed is None:
             return
         if (event.position() - self._from).manhattanLength() > _DRAGGED or self._drag is not None:
-            self._drag = event.position()
+            before, self._drag = self._target(), event.position()
             self.setCursor(Qt.CursorShape.DragMoveCursor)
             self.update()
+            now = self._target()
+            if now != before:
+                over = 0 if now is None else self._vessels[now].vessel_id
+                self.heldOver.emit(self._vessels[self._pressed].vessel_id, over)
+
+    def _target(self) -> int | None:
+        """The vessel that another one is dragged over."""
+        found = None if self._drag is None else self._under(self._drag)
+        return None if found == self._pressed else found
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         source, dragged = self._pressed, self._drag is not None
         self._pressed, self._drag = None, None
+        self.show_mix(())
         self.unsetCursor()
         self.update()
         target = self._under(event.position())

@@ -28,6 +28,13 @@ from schedules.units import Typed
 
 MOST_CENTS = 10**11
 THINNEST_OIL = 1000
+# What went in where nobody said: of petrol, how much alcohol is in it stays open.
+USUAL_SORT = {
+    FuelUse.FOUR_STROKE: FuelSort.UNKNOWN,
+    FuelUse.TWO_STROKE: FuelSort.PREMIX,
+    FuelUse.DIESEL: FuelSort.DIESEL,
+    FuelUse.NONE: FuelSort.UNKNOWN,
+}
 _DOING = {
     Gone.BURNT: FuelDoing.BURNT,
     Gone.DRAINED: FuelDoing.DRAINED,

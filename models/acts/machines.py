@@ -9,6 +9,7 @@ from enum import StrEnum
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from models.acts.fuel import USUAL_SORT
 from models.acts.keep import KEEP, Keep, as_it_is, kept, refuse_unchanged
 from models.acts.known import kind_of
 from models.acts.meters import restart
@@ -239,7 +240,7 @@ class AddMachine:
             known = self.fuel_left is FuelLeft.YES
             event.volume_ul = max(1, tank.capacity_ul // 2) if known else None
             event.bought_on = self.bought_on
-            event.fuel_sort = self.fuel_sort or _USUAL[burns]
+            event.fuel_sort = self.fuel_sort or USUAL_SORT[burns]
         event.typed_text = str(self.fuel_left)
         session.add(event)
 
@@ -250,14 +251,6 @@ class AddMachine:
                 checked_day(field, day, today=moment.today)
         days = [day for day in (self.last_ran_on, self.bought_on) if day is not None]
         return max(self.came_on, *days) if days else moment.today
-
-
-_USUAL = {
-    FuelUse.FOUR_STROKE: FuelSort.UNKNOWN,
-    FuelUse.TWO_STROKE: FuelSort.PREMIX,
-    FuelUse.DIESEL: FuelSort.DIESEL,
-    FuelUse.NONE: FuelSort.UNKNOWN,
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from sqlalchemy import exists, select
 from sqlalchemy.orm import Session
 
 from models.acts.faults import NoteFault
-from models.acts.fuel import Drain, Fill, SetLevel, Stabilise
+from models.acts.fuel import USUAL_SORT, Drain, Fill, SetLevel, Stabilise
 from models.acts.jobs import NoteJob
 from models.acts.known import task_of
 from models.acts.readings import Measure, Measured
@@ -345,16 +345,17 @@ class Renewed:
 class FinishRun:
     """Every step is answered: enter the work, the storage, the fuel.
 
-    `fuel_sort`: what fresh petrol it was. `off_or_open`: the words of the tag, by machine.
-    `jobs`: what is looked at again after a first going-over. `minutes`: own time for all of it,
-    which goes to the first record. `renewed`: where a new part went in.
+    `fuel_sort`: what fresh petrol it was; None: nobody said, so its alcohol is not known.
+    `off_or_open`: the words of the tag, by machine. `jobs`: what is looked at again after a first
+    going-over. `minutes`: own time for all of it, which goes to the first record. `renewed`: where
+    a new part went in.
     """
 
     run_id: int
     day: date
     minutes: int | None = None
     by_whom: str = ""
-    fuel_sort: FuelSort = FuelSort.E10
+    fuel_sort: FuelSort | None = None
     off_or_open: tuple[tuple[int, str], ...] = ()
     jobs: tuple[NoteJob, ...] = ()
     note: str = ""
@@ -489,7 +490,7 @@ def _lines(step: RunStepRow) -> list[LineGiven]:
 
 
 def _fuel(
-    session: Session, moment: Moment, step: RunStepRow, effect: FuelEffect, sort: FuelSort
+    session: Session, moment: Moment, step: RunStepRow, effect: FuelEffect, said: FuelSort | None
 ) -> Touched:
     """What a step did to the fuel in the machine's first tank; no tank, nothing to enter."""
     day = step.answered_on
@@ -505,8 +506,9 @@ def _fuel(
     ).first()
     if tank is None or day is None:
         return []
-    if tank.burns is FuelUse.TWO_STROKE:
-        sort = FuelSort.PREMIX  # the steps of a two-stroke speak of mix; petrol alone would ruin it
+    sort = USUAL_SORT[tank.burns]  # the steps of a two-stroke speak of mix: petrol would ruin it
+    if said is not None and tank.burns is FuelUse.FOUR_STROKE:
+        sort = said
     cup = min(CUP_UL, tank.capacity_ul)
     acts = {
         FuelEffect.LOWERED: (

@@ -105,7 +105,7 @@ def test_four_taps_are_enough(shed: Shed) -> None:
     view = room(shed)
     press(shed, view, "filled")
     assert shown(view)["Red can"] == (Band.GOOD, "10\u00a0L of 10\u00a0L · The shed")
-    assert "filled to the brim" in view.notice.text()
+    assert "filled to the brim with petrol, alcohol not known" in view.notice.text()
     assert view._state is not None
     assert view._state.vessels[0].age == "bought today"
     press(shed, view, "half")
@@ -187,6 +187,41 @@ def test_the_mouse_drags_one_onto_another(shed: Shed) -> None:
     assert 1 < float(held) < 4
 
 
+def test_the_mix_is_shown_while_one_is_still_dragged(shed: Shed) -> None:
+    can(shed, "Red can", held=8)
+    can(shed, "Small can", litres=5)
+    can(shed, "Mix", litres=5, burns=FuelUse.TWO_STROKE)
+    can(shed, "Full can", litres=5, held=5)
+    view = room(shed)
+    shelf, state = view.shelf, view._state
+    assert state is not None
+    at = {
+        one.name: cell.room.center() for one, cell in zip(state.vessels, shelf._cells, strict=True)
+    }
+    shed.bot.mousePress(shelf, LEFT, pos=at["Red can"])
+    shed.bot.mouseMove(shelf, at["Red can"] + QPoint(20, 0))
+    assert not shelf._mix
+    shed.bot.mouseMove(shelf, at["Small can"])
+    left, mix = shelf._mix.values()
+    assert (left.name, left.second.split(" of")[0]) == ("Red can", "3\u00a0L")
+    assert (mix.name, mix.band) == ("5\u00a0L into Small can", Band.GOOD)
+    assert mix.figure.layers[0].part == 1
+    shed.bot.mouseMove(shelf, at["Mix"])
+    assert [one.band for one in shelf._mix.values()] == [Band.GOOD, Band.NOT_FOR_THIS]
+    shed.bot.mouseMove(shelf, at["Full can"])
+    (full,) = shelf._mix.values()
+    assert "Full can is full" in full.band_text
+    for _, line, cell in shelf._mixed():
+        assert shelf._over(cell, line).room.bottom() < shelf.height(), "every word has its room"
+    shed.bot.mouseMove(shelf, QPoint(shelf.width() - 1, shelf.height() - 1))
+    assert not shelf._mix
+    shed.bot.mouseMove(shelf, at["Small can"])
+    shed.bot.mouseRelease(shelf, LEFT, pos=at["Small can"])
+    assert not shelf._mix
+    assert view.pouring
+    assert view.pour.amount.text() == "5 L"
+
+
 def test_what_cannot_be_poured_is_said_while_it_is_typed(shed: Shed) -> None:
     can(shed, "Red can", held=8)
     can(shed, "Small can", litres=5)
@@ -250,6 +285,29 @@ def test_a_mix_is_reckoned_and_kept(shed: Shed) -> None:
     assert "100\u00a0mL (3.4\u00a0US\u00a0fl\u00a0oz" in form.preview.text()
     assert keep(shed, view) == ""
     assert shown(view)["Mix"][1].startswith("5.1\u00a0L")
+
+
+def test_a_mix_is_put_right_by_oil_that_makes_it_no_younger(shed: Shed) -> None:
+    can(shed, "Mix", litres=5, held=2, burns=FuelUse.TWO_STROKE, sort=FuelSort.PREMIX)
+    view = room(shed)
+    for wanted, now, said in ((40, 50, "10\u00a0mL"), (50, 16, "pour some of it into another")):
+        press(shed, view, "mix")
+        pick(shed, view, "right")
+        pick(shed, view, str(wanted))
+        pick(shed, view, str(now))
+        form = view.form
+        assert form is not None
+        if now == 50:
+            assert said in form.page.lead
+            assert keep(shed, view) == ""
+        else:
+            assert said in " ".join(label.text() for label in form._refusals.values())
+            shed.bot.mouseClick(form.cancel_button, LEFT)
+    assert shown(view)["Mix"][1].startswith("2.01\u00a0L")
+    assert view._state is not None
+    assert view._state.chosen is not None
+    assert len(view._state.chosen.lots) == 1, "oil is no fill of its own"
+    assert view._state.chosen.entries[0].text == "Oil added, 10\u00a0mL"
 
 
 def test_alcohol_that_nobody_knows_is_never_called_none(shed: Shed) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from models.acts.faults import NoteFault
-from models.acts.fuel import AddVessel, Fill
+from models.acts.fuel import AddVessel, ChangeVessel, Fill
 from models.acts.jobs import NoteJob
 from models.acts.readings import Measured
 from models.acts.runs import (
@@ -281,6 +281,31 @@ def test_treated_fuel_goes_into_the_ledger_as_treated(shed: Shed):
     assert [row.doing for row in events] == [FuelDoing.TREATED, FuelDoing.BOUGHT]
     assert events[1].stabilised_on == shed.today
     assert events[1].fuel_sort is FuelSort.E5
+
+
+@pytest.mark.parametrize(
+    ("burns", "sort"),
+    [
+        (FuelUse.FOUR_STROKE, FuelSort.UNKNOWN),
+        (FuelUse.TWO_STROKE, FuelSort.PREMIX),
+        (FuelUse.DIESEL, FuelSort.DIESEL),
+    ],
+)
+def test_what_nobody_named_is_kept_as_not_known(shed: Shed, burns: FuelUse, sort: FuelSort):
+    tank = AddVessel(
+        name="tank",
+        sort=VesselSort.TANK,
+        capacity_ul=2_500_000,
+        came_on=date(2020, 1, 15),
+        machine_id=1,
+        burns=burns,
+    )
+    if not shed.machine(1).vessels:
+        shed.run(tank)
+    if shed.machine(1).vessels[0].burns is not burns:
+        shed.run(ChangeVessel(vessel_id=1, burns=burns))
+    finished(shed, begin(shed, 1, route=FuelRoute.FULL_TREATED))
+    assert shed.rows(FuelEventRow)[1].fuel_sort is sort
 
 
 @pytest.mark.parametrize("effect", [FuelEffect.FILLED_FRESH, FuelEffect.FRESH_CUP])
