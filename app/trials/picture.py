@@ -11,6 +11,7 @@ from app.trials.said import amount_said, grounds_said, verdict_said
 from app.trials.state import CourseLine, TrialLine, TrialsState, ValueLine
 from app.wording.languages import msg
 from app.wording.lines import CautionText
+from app.wording.wear import lives_said
 from app.wording.wording import Wording
 from models.facts.trials import Trial
 from models.words import TrialSide
@@ -84,6 +85,7 @@ class TrialsPicture:
         else:
             standing = words.text(msg("not measured yet"))
         name = words.limit(limit.code)
+        lived = judging.once.lives(task.code) if rows is None and limit.per_task else None
         return CourseLine(
             key=f"{task.code}|{limit.code}",
             name=name[:1].upper() + name[1:],
@@ -97,6 +99,7 @@ class TrialsPicture:
             drawing=drawing_of(limit.code),
             rows=rows,
             seen=seen,
+            lived="" if lived is None else lives_said(words, lived),
         )
 
     def _seen(

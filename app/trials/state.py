@@ -11,7 +11,8 @@ from app.wording.lines import CautionText
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CourseLine:
     """One measurement of a part. `key`: task and limit; `rows` None: never measured as a figure;
-    `seen`: what was seen and when, where nothing is a figure."""
+    `seen`: what was seen and when, where nothing is a figure; `lived`: how long the parts before
+    it lasted, where nobody measures them."""
 
     key: str
     name: str
@@ -22,6 +23,7 @@ class CourseLine:
     drawing: str
     rows: WearRows | None = None
     seen: tuple[tuple[str, str, str], ...] = ()
+    lived: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -232,7 +232,8 @@ class TrialsView(RoomView):
     def _show_course(self, course: CourseLine) -> None:
         rows = course.rows
         self.course_name.setText(f"{course.name} · {course.part}" if course.part else course.name)
-        self.sentences.setText(course.standing if rows is None else "\n".join(rows.sentences))
+        bare = (course.standing, course.lived) if course.lived else (course.standing,)
+        self.sentences.setText("\n".join(bare if rows is None else rows.sentences))
         self.plot.setVisible(rows is not None)
         if rows is not None:
             said = " ".join((rows.plot.title + ".", *rows.sentences))

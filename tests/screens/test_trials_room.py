@@ -19,8 +19,10 @@ from app.trials.view import TrialsView
 from models.acts.machines import AddMachine
 from models.acts.places import AddPlace
 from models.acts.readings import Measure, Measured
+from models.acts.work import LineGiven, RecordWork
 from models.file import Household
 from models.moment import Moment
+from models.words import LineOutcome
 from schedules.facts import Past
 from tests.screens.conftest import put
 
@@ -205,3 +207,15 @@ def test_a_doubt_opens_the_tick_it_speaks_of(room: Room):
     assert tick.isVisible()
     assert room.answer(sure=True) == ""
     assert "Past its limit" in room.view.courses.item(0).text()
+
+
+def test_parts_that_nobody_measures_tell_how_long_they_lasted(room: Room):
+    """Two belts renewed: what is looked at and never measured has its lives, too."""
+    for day in (date(2024, 3, 1), date(2025, 3, 1)):
+        line = LineGiven(task="S2-08", outcome=LineOutcome.REPLACED)
+        room.do(RecordWork(machine_id=1, day=day, lines=(line,)))
+    names = [room.view.courses.item(row).text() for row in range(room.view.courses.count())]
+    row = next(n for n, name in enumerate(names) if name.startswith("Belt condition"))
+    room.view.courses.setCurrentRow(row)
+    assert "The two parts before it lasted" in room.view.sentences.text()
+    assert "lasted" not in room.view.courses.item(row).text()
