@@ -6,7 +6,13 @@ from PySide6.QtGui import QKeySequence
 
 from app.wording.languages import msg
 from app.wording.wording import Wording
+from models.acts.work import RecordWork
 from models.changes import ActLabel
+from models.words import LineOutcome
+from schedules.facts import TaskState
+from schedules.plan import Judging
+
+_ASKED = (TaskState.DUE, TaskState.OVERDUE, TaskState.NOT_KNOWN)
 
 
 def kept_said(words: Wording, label: ActLabel, machine: str = "") -> str:
@@ -17,6 +23,23 @@ def kept_said(words: Wording, label: ActLabel, machine: str = "") -> str:
         return words.text(msg("Kept: {act}. {key} takes it back."), act=act, key=key)
     said = msg("Kept for {machine}: {act}. {key} takes it back.")
     return words.text(said, machine=name, act=act, key=key)
+
+
+def still_asked(words: Wording, act: object, judging: Judging | None) -> str:
+    """What was ticked as done and yet stays due, since only its figure settles it; else ""."""
+    if judging is None or not isinstance(act, RecordWork):
+        return ""
+    done = {line.task for line in act.lines if line.outcome is LineOutcome.DONE}
+    measured = {task.code for task in judging.facts.kind.tasks if task.rule.limits}
+    return " ".join(
+        words.text(
+            msg("{task} stays “{state}” until its figure is entered, too."),
+            task=words.task(one.code),
+            state=words.state(one.state),
+        )
+        for one in judging.verdict.tasks
+        if one.code in done & measured and one.state in _ASKED
+    )
 
 
 def taken_back_said(words: Wording, label: ActLabel) -> str:

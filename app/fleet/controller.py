@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Signal, SignalInstance
 
 from app.entry.catch_up import Ran, catch_up_wish
 from app.entry.desk import Desk
-from app.entry.kept import kept_said, taken_back_said
+from app.entry.kept import kept_said, still_asked, taken_back_said
 from app.entry.mended import mended
 from app.entry.questions import FIND_WHY, STORAGE_SHEET
 from app.fleet.band import YearWords, grounds
@@ -397,7 +397,7 @@ class FleetController(QObject):
             self.choose(machine_id)
         self.act(name)
 
-    def _kept(self, key: str, _act: object, changes: object) -> None:
+    def _kept(self, key: str, act: object, changes: object) -> None:
         if isinstance(changes, Changes):
             about = {number for area, number in changes.ids if area is Area.MACHINES}
             name = ""
@@ -405,7 +405,9 @@ class FleetController(QObject):
                 self._chosen_id = about.pop()  # what was entered is what is looked at
                 line = self._fleet.lines.get(self._chosen_id)
                 name = "" if line is None else line.name
-            self._notice, self._calm = kept_said(self._words, changes.label, name), True
+            said = kept_said(self._words, changes.label, name)
+            more = still_asked(self._words, act, self._judging()) if name else ""
+            self._notice, self._calm = f"{said} {more}".rstrip(), True
             self._show()
             self._view.keep_in_sight()
         if key == "household" and self._speaks_anew:

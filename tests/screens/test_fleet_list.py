@@ -481,3 +481,13 @@ def test_help_names_every_key_and_where_the_data_lies(shed: Shed) -> None:
         shed.bot.keyClick(leaf, Qt.Key.Key_Escape)
     keys = [action.shortcut().toString() for action in actions if not action.shortcut().isEmpty()]
     assert len(keys) == len(set(keys))
+
+
+def test_what_only_a_figure_settles_says_so_when_it_is_ticked(full: Shed) -> None:
+    """Its bar has worn away by what was measured: a tick brings none of it back."""
+    row = names(full).index("Paddle thrower")
+    full.view.machine_table.selectRow(row)
+    full.act("work")
+    full.fill(tasks=("S1-02",))
+    assert full.keep() == ""
+    assert "Measure the scraper bar stays “overdue” until its figure" in full.view.notice.text()
