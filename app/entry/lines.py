@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
 
+from app.entry.counted import counted
 from app.entry.questions import Made, Questions, Wish
 from app.entry.typed import (
     Answers,
@@ -211,6 +212,7 @@ class Lines:
             self.ask.field("by_whom", msg("Who did it"), FieldSort.TEXT, later=True),
             self.ask.field("note", msg("Note"), FieldSort.NOTE, later=True),
         )
+        fields = (replace(fields[0], counted=counted(words)), *fields[1:])
         page = self.ask.page("sheet_lines", msg("Enter what a sheet says"), fields)
         page = replace(page, lead=words.text(msg("Sheet {number}"), number=str(number)))
 

@@ -40,6 +40,7 @@ from app.pieces import look
 from app.pieces.button import Button, Tick, TickList
 from app.pieces.caution import CautionPanel
 from app.pieces.labels import plain_label
+from app.pieces.ticked import TickedRow, TickWords
 from app.pieces.tiles import Picks, Tiles
 from app.wording.lines import CautionText
 
@@ -64,6 +65,7 @@ class FieldSort(Enum):
 
 
 HEAD = "head:"
+SEND_KEY = "Ctrl+Enter"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +74,7 @@ class Field:
 
     `hint` stands under the field, and so do the `details` of the value that is chosen. `icons`:
     the picture of a value. `later`: it can wait, and is shown when asked for. `preview`:
-    what is said beneath of the text as it is typed.
+    what is said beneath of the text as it is typed. `counted`: the ticks are counted above them.
     """
 
     name: str
@@ -86,6 +88,7 @@ class Field:
     icons: Mapping[str, str] = made_by(default_factory=dict[str, str])
     later: bool = False
     preview: Callable[[str], str] | None = None
+    counted: TickWords | None = None
 
     def given(self) -> object:
         """What it answers when nobody touches it."""
@@ -213,6 +216,8 @@ class Form(QWidget):
         many = field.sort in (FieldSort.TILES, FieldSort.TICKS)
         if many:  # under so many answers nobody would find it
             column.addWidget(refusal)
+        if field.counted is not None and isinstance(widget, QListWidget):
+            column.addWidget(TickedRow(widget, field.counted))
         column.addWidget(widget)
         if field.hint:
             column.addWidget(plain_label(field.hint, role="second"))
@@ -257,6 +262,8 @@ class Form(QWidget):
         self.done_button.setDefault(True)
         self.done_button.clicked.connect(self.send)
         self.done_button.setVisible(bool(page.done))
+        self.done_button.setToolTip(f"{page.done} ({SEND_KEY})")
+        self.done_button.setAccessibleDescription(SEND_KEY)
         self.cancel_button = Button(page.cancel, self)
         self.cancel_button.setAutoDefault(True)  # Enter on it leaves, and does not send
         self.cancel_button.clicked.connect(self.left)

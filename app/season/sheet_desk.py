@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from app.entry.counted import counted
 from app.fleet.names import plain_name
 from app.hub import Hub
 from app.pieces.asked import Asked, Said, choice, day, lines_of, text
@@ -101,6 +102,7 @@ class SheetDesk:
                 sort=FieldSort.TICKS,
                 choices=choices,
                 default=tuple(key for key, _ in choices),
+                counted=counted(self.said.words),
             ),
             Field(
                 name="rest",

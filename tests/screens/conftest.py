@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 from shutil import copyfile
+from time import perf_counter
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QDate, QEvent, QSettings, Qt
+from PySide6.QtGui import QAction
 from PySide6.QtWidgets import (
+    QAbstractButton,
     QCheckBox,
     QComboBox,
     QDateEdit,
@@ -159,6 +162,49 @@ def put(bot: QtBot, widget: QWidget, value: object) -> None:
 
 _LEFT = Qt.MouseButton.LeftButton
 _CHECKED, _UNCHECKED = Qt.CheckState.Checked, Qt.CheckState.Unchecked
+
+
+_LONGEST = pytest.StashKey[tuple[float, str]]()
+
+
+def _timed(act: Callable[..., object], note: Callable[[float], None]) -> Callable[..., object]:
+    """The same, and told how long it held up everything else."""
+
+    def timed(*given: object, **named: object) -> object:
+        begun_at = perf_counter()
+        try:
+            return act(*given, **named)
+        finally:
+            note(perf_counter() - begun_at)
+
+    return timed
+
+
+@pytest.fixture(autouse=True)
+def longest_block(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """How long one press, key or entry of the menus holds up the loop; the longest is told at the
+    end and fails nothing."""
+    stash, name = request.config.stash, request.node.nodeid
+
+    def note(seconds: float) -> None:
+        if seconds > stash.get(_LONGEST, (0.0, ""))[0]:
+            stash[_LONGEST] = (seconds, name)
+
+    for press in ("mouseClick", "mouseDClick", "keyClick", "keyPress"):
+        monkeypatch.setattr(QtBot, press, staticmethod(_timed(getattr(QtBot, press), note)))
+    for holder, press in ((QAction, "trigger"), (QAbstractButton, "click")):
+        act = getattr(holder, press)
+        monkeypatch.setattr(holder, press, _timed(act, note))
+
+
+def pytest_terminal_summary(
+    terminalreporter: pytest.TerminalReporter, config: pytest.Config
+) -> None:
+    seconds, name = config.stash.get(_LONGEST, (0.0, ""))
+    if name:
+        terminalreporter.write_line(
+            f"longest block of the event loop by one press: {seconds * 1000:.0f} ms in {name}"
+        )
 
 
 @pytest.fixture(autouse=True)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import date
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QLineEdit, QListWidget, QWidget
 
 from app.pieces.form import Form
+from app.pieces.ticked import TickedRow
 from app.printing import print_sheet
 from app.season.sheet_lines import run_of
 from app.season.view import SeasonView
@@ -124,6 +125,29 @@ def test_the_whole_sheet_is_one_step_and_puts_the_machine_away(shed: Shed) -> No
     shed.window.actions_by_name["undo"].trigger()
     assert state(shed) == before
     assert not entered(shed, number)
+
+
+def test_ticks_are_counted_and_ctrl_enter_keeps_them_from_any_field(shed: Shed) -> None:
+    number = printed(shed, bring(shed, "K02", "Red one"))
+    view, form = sheet_form(shed, number)
+    row, ticks = form.findChildren(TickedRow)[0], form.widget("done")
+    assert isinstance(ticks, QListWidget)
+    every = ticks.count()
+    assert row.label.text() == f"{every} of {every} ticked"
+    row.none_button.click()
+    assert row.label.text() == f"0 of {every} ticked"
+    ticks.item(0).setCheckState(Qt.CheckState.Checked)
+    assert ticks.accessibleDescription() == f"1 of {every} ticked"
+    row.all_button.click()
+    assert row.label.text() == f"{every} of {every} ticked"
+    assert "Ctrl+Enter" in form.done_button.toolTip()
+    assert "Ctrl+Enter" in form.done_button.accessibleDescription()
+    form.later_button.click()
+    note = form.widget("note")
+    note.setFocus()
+    shed.bot.keyClick(note, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert view.form is not form
+    assert entered(shed, number)
 
 
 def test_a_whole_sheet_asks_what_was_done_with_old_fuel(shed: Shed) -> None:
