@@ -41,8 +41,8 @@ class BenchFacts:
 
 
 def read_benches(session: Session, *, machines: Ids = None) -> dict[int, BenchFacts]:
-    """Machines in a list that was begun, in a search that is paused, or awake with something off
-    or open. Five queries, however many there are."""
+    """Machines in a list that was begun, in a search that is paused, with something off in one
+    that runs, or awake with something off or open. Five queries, however many there are."""
     found: dict[int, BenchFacts] = {}
     loose = _left_off(session, machines)
     taken = _taken_off(session, machines)
@@ -70,15 +70,16 @@ def read_benches(session: Session, *, machines: Ids = None) -> dict[int, BenchFa
             machine_id=machine,
             since=run.left_on or run.begun_on,
             waits_for=run.waits_for or ("" if paused is None else paused.waits_for),
-            loose=loose.get(machine, ()) if paused is None else paused.loose,
+            loose=(*taken.get(machine, ()), *loose.get(machine, ())),
             run_id=run.id,
             sort=run.sort,
             symptom="" if paused is None else paused.symptom,
         )
-    awake = loose.keys() - found.keys() - _asleep(session, loose.keys() - found.keys())
-    for machine in sorted(awake):
+    asleep = _asleep(session, loose.keys() - found.keys())
+    for machine in sorted((taken.keys() | loose.keys() - asleep) - found.keys()):
+        here = () if machine in asleep else loose.get(machine, ())
         found[machine] = BenchFacts(
-            machine_id=machine, since=None, waits_for="", loose=loose[machine]
+            machine_id=machine, since=None, waits_for="", loose=(*taken.get(machine, ()), *here)
         )
     return found
 

@@ -22,6 +22,7 @@ from models.acts.sheets import PrintSheet
 from models.acts.stores import Pay
 from models.changes import Area
 from models.errors import RefusedCode
+from models.facts.benches import read_benches
 from models.facts.searches import Search, count_finds, read_finds, read_searches, read_told
 from models.tables.work import FaultRow
 from models.words import Paper, PaymentSort, SearchDoing, SearchEnd, SheetSort
@@ -183,3 +184,15 @@ def test_a_sheet_of_a_search_that_ended_says_nothing_of_a_later_one(shed: Shed):
     begin(shed, on=LATER)
     ticked = EnterFaultSheet(number=1000, day=LATER, seen=((0, "ok"),))
     shed.refuses(ticked, RefusedCode.CLOSED_ALREADY, what="search")
+
+
+def test_what_came_off_in_a_search_is_on_the_bench_though_nobody_put_it_by(shed: Shed):
+    number = begin(shed)
+    off = NoteStep(search_id=number, doing=SearchDoing.LEFT_OFF, on=DAY, text="governor spring")
+    shed.run(off)
+    with shed.household.read() as session:
+        (bench,) = read_benches(session).values()
+    assert [one.text for one in bench.loose] == ["governor spring"]
+    shed.run(CloseSearch(search_id=number, on=DAY, ending=SearchEnd.WORKS))
+    with shed.household.read() as session:
+        assert read_benches(session) == {}
