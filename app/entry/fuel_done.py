@@ -28,7 +28,7 @@ from models.facts.runs import read_runs
 from models.facts.searches import Search, read_searches
 from models.words import LineOutcome, SearchDoing, SearchEnd, StepAnswer
 from models.writer import Act
-from schedules.facts import Band, Gone, Look, TaskCode, VesselSort, VesselVerdict
+from schedules.facts import Band, Gone, Look, LotFacts, TaskCode, VesselSort, VesselVerdict
 from schedules.fault_facts import CauseId, Cure, SymptomId
 from schedules.plan import Judging
 
@@ -159,7 +159,8 @@ class FuelDone:
                 for one in judging.verdict.tasks
                 if judging.task(one.code).rule.fuel_age
             }
-            if tank.lots and tank.band not in _FINE and told.codes & dated:
+            there = any(lot.since <= told.day for lot in _lots(judging, tank))
+            if there and tank.band not in _FINE and told.codes & dated:
                 return self._about(judging, tank, told.day)
         return None
 
@@ -230,8 +231,13 @@ def _tank(judging: Judging) -> VesselVerdict | None:
 
 def _entered(judging: Judging, tank: VesselVerdict, day: date) -> bool:
     """Whether it was told already what came into the tank on that day."""
+    return any(lot.since == day and lot.bought_on is not None for lot in _lots(judging, tank))
+
+
+def _lots(judging: Judging, tank: VesselVerdict) -> tuple[LotFacts, ...]:
+    """What is in the tank, with the day each came into it."""
     facts = next(one for one in judging.facts.vessels if one.vessel_id == tank.vessel_id)
-    return any(lot.since == day and lot.bought_on is not None for lot in facts.lots)
+    return facts.lots
 
 
 def _helped(search: Search, cause: str, cures: tuple[Cure, ...]) -> Cure:
