@@ -159,7 +159,8 @@ class FuelDone:
                 for one in judging.verdict.tasks
                 if judging.task(one.code).rule.fuel_age
             }
-            there = any(lot.since <= told.day for lot in _lots(judging, tank))
+            came = [lot.since for lot in _lots(judging, tank)]
+            there = any(day is None or day <= told.day for day in came)
             if there and tank.band not in _FINE and told.codes & dated:
                 return self._about(judging, tank, told.day)
         return None
