@@ -23,7 +23,7 @@ def print_it(
 ) -> tuple[PrintedStep, ...]:
     """Print the sheet of the search that runs; its steps as the file keeps them."""
     monkeypatch.setattr(MainWindow, "ask_pdf", lambda _window, name: tmp_path / name)
-    monkeypatch.setattr("app.papers.QDesktopServices.openUrl", lambda _url: True)
+    monkeypatch.setattr("app.handing.QDesktopServices.openUrl", lambda _url: True)
     press(shed, door(shed).view, "print")
     (made,) = tmp_path.glob("*fault sheet*.pdf")
     assert made.stat().st_size > 1000
@@ -162,8 +162,7 @@ def test_the_menu_prints_a_search_or_says_that_none_runs_and_five_looks_without_
 ):
     enter(shed)
     monkeypatch.setattr(MainWindow, "ask_pdf", lambda _window, name: tmp_path / name)
-    monkeypatch.setattr("app.papers.QDesktopServices.openUrl", lambda _url: True)
-    monkeypatch.setattr("app.paper_desk.QDesktopServices.openUrl", lambda _url: True)
+    monkeypatch.setattr("app.handing.QDesktopServices.openUrl", lambda _url: True)
     shed.window.actions_by_name["fault_paper"].trigger()
     assert not list(tmp_path.glob("*.pdf"))
     assert "Something is wrong" in shed.view.notice.text()
