@@ -9,6 +9,7 @@ from app.fuel.picture import FuelPicture, Standing
 from app.fuel.pouring import Pouring
 from app.fuel.state import VesselLine
 from app.wording.languages import msg
+from models.errors import Refused, RefusedCode
 from models.facts.settings import HouseholdSettings
 from schedules.facts import VesselSort
 from schedules.fuel import judge_vessel
@@ -17,6 +18,8 @@ from schedules.fuel import judge_vessel
 def no_pour(source: Standing, target: Standing, picture: FuelPicture) -> str:
     """Why there is no pour between the two at all, whatever the amount; "" where there is one."""
     words = picture.words
+    if source.facts.vessel_id == target.facts.vessel_id:
+        return words.refused(Refused(RefusedCode.SAME_VESSEL, vessel=picture.name(source)))
     if not source.verdict.lots:
         return words.text(msg("There is nothing in it to pour."))
     if source.verdict.volume_ul <= 1:

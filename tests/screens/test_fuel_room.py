@@ -256,6 +256,24 @@ def test_petrol_without_oil_into_a_two_stroke_is_asked_twice(shed: Shed) -> None
     assert shown(view)["Mix"][0] is Band.NOT_FOR_THIS
 
 
+def test_what_ruins_an_engine_is_said_before_it_is_poured(shed: Shed) -> None:
+    can(shed, "Mix", held=4, burns=FuelUse.TWO_STROKE, sort=FuelSort.PREMIX)
+    can(shed, "Petrol")
+    can(shed, "Diesel", burns=FuelUse.DIESEL)
+    view = room(shed)
+    number = {one.name: one.vessel_id for one in view._state.vessels}  # type: ignore[union-attr]  # it is shown
+    for target, said in (("Petrol", "a four-stroke smokes"), ("Diesel", "it burns diesel")):
+        view.pourWanted.emit(number["Mix"], number[target])
+        assert said in view.pour.refused.text()
+        shed.bot.mouseClick(view.pour.keep_button, LEFT)
+        assert view.pouring, "asked a second time"
+        shed.bot.mouseClick(view.pour.cancel_button, LEFT)
+        assert shown(view)[target][0] is None, "nothing is kept"
+    view.pourWanted.emit(number["Mix"], number["Mix"])
+    assert not view.pouring
+    assert "Mix" in view.notice.text(), "into itself"
+
+
 def test_e15_is_asked_twice_and_kept_as_not_for_this(shed: Shed) -> None:
     can(shed, "Red can")
     view = room(shed)
