@@ -226,7 +226,12 @@ class TrialsView(RoomView):
 
     def _course_chosen(self, row: int) -> None:
         courses = () if self._state is None else self._state.courses
-        if 0 <= row < len(courses):
+        known = 0 <= row < len(courses)
+        for widget in (self.course_name, self.sentences, self.plot, self.readings):
+            widget.setVisible(known)
+        for widget in (self.how_head, self.how, self.how_drawing):
+            widget.setVisible(known)
+        if known:
             self._show_course(courses[row])
 
     def _show_course(self, course: CourseLine) -> None:

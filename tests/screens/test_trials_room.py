@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -219,3 +220,16 @@ def test_parts_that_nobody_measures_tell_how_long_they_lasted(room: Room):
     room.view.courses.setCurrentRow(row)
     assert "The two parts before it lasted" in room.view.sentences.text()
     assert "lasted" not in room.view.courses.item(row).text()
+
+
+def test_where_nothing_is_measured_nothing_of_another_machine_stays(room: Room):
+    state = room.view._state
+    assert state is not None
+    room.view.show_state(replace(state, machine_id=99, courses=()))
+    assert room.view.no_courses.isVisible()
+    assert not room.view.plot.isVisible()
+    assert not room.view.readings.isVisible()
+    assert not room.view.sentences.isVisible()
+    assert not room.view.how_head.isVisible()
+    room.view.show_state(state)
+    assert room.view.sentences.isVisible()
