@@ -69,8 +69,9 @@ def _faults(facts: MachineFacts, almanac: Almanac) -> list[Ground]:
             ground = reason(ReasonCode.OPEN_FAULT, fault=fault.text, day=fault.since)
             found.append((MachineState.DOWN, ground))
         else:
-            # A fault that is open and does not stop use is a repair put off, said or not.
-            ground = reason(ReasonCode.REPAIR_PUT_OFF, fault=fault.text, day=fault.since)
+            # Open and not stopping use it asks for care, whether anybody put the repair off or not.
+            code = ReasonCode.REPAIR_PUT_OFF if fault.put_off else ReasonCode.FAULT_KNOWN
+            ground = reason(code, fault=fault.text, day=fault.since)
             found.append((MachineState.WITH_CARE, ground))
     for check in facts.failed_checks:
         if check.day.toordinal() <= almanac.today:

@@ -76,6 +76,7 @@ class ReasonCode(StrEnum):
     PUT_AWAY = "put_away"
     OVERDUE_SAFETY = "overdue_safety"
     OVERDUE_TASK = "overdue_task"
+    FAULT_KNOWN = "fault_known"
     REPAIR_PUT_OFF = "repair_put_off"
     STALE_FUEL = "stale_fuel"
     WRONG_FUEL = "wrong_fuel"
@@ -151,6 +152,7 @@ REASON_VALUES: dict[ReasonCode, tuple[str, ...]] = {
     ReasonCode.PUT_AWAY: ("day", "until"),
     ReasonCode.OVERDUE_SAFETY: ("task", "due"),
     ReasonCode.OVERDUE_TASK: ("task", "due"),
+    ReasonCode.FAULT_KNOWN: ("fault", "day"),
     ReasonCode.REPAIR_PUT_OFF: ("fault", "day"),
     ReasonCode.STALE_FUEL: ("vessel", "band"),
     ReasonCode.WRONG_FUEL: ("vessel",),

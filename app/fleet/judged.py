@@ -15,7 +15,9 @@ from app.fleet.since import Meanwhile, meanwhile
 from app.fleet.state import MachineLine
 from app.hub import Hub
 from app.pieces.slices import Slices
+from app.wording.benches import going_on
 from models.errors import Trouble
+from models.facts.begun import BegunSearch, read_begun
 from models.facts.benches import BenchFacts, read_benches
 from models.facts.fleet import read_fleet
 from models.facts.hands import read_hands
@@ -66,6 +68,7 @@ class JudgedFleet(QObject):
         self.pictures: Pictures | None = None
         self._hands: dict[int, str] = {}
         self._benches: dict[int, BenchFacts] = {}
+        self._begun: dict[int, BegunSearch] = {}
         self._queue: list[MachineId] = []
         self._readings = 0
         self._cans_asked = False
@@ -209,8 +212,10 @@ class JudgedFleet(QObject):
                 for number in only:
                     self._hands.pop(number, None)
                     self._benches.pop(number, None)
+                    self._begun.pop(number, None)
                 self._hands.update(read_hands(session, on=on, machines=only))
                 self._benches.update(read_benches(session, machines=only))
+                self._begun.update(read_begun(session, machines=only))
                 return read_fleet(session, on=on, catalogue=self._catalogue, only=only)
         except Trouble as trouble:
             self.failed.emit(trouble)
@@ -229,9 +234,11 @@ class JudgedFleet(QObject):
         season = pre_season(judging, precedence=self._catalogue.precedence)
         number = int(facts.machine_id)
         hand = plain_name(self._hands.get(number, ""))
-        bench = pictures.bench(self._benches.get(number))
+        bench, begun = self._benches.get(number), self._begun.get(number)
         line, self.summaries[number] = pictures.line(judging, season, hand=hand)
-        self.lines[number] = replace(line, ground_text=bench) if bench else line
+        goes_on, text = going_on(bench, begun, pictures.words)
+        ground = pictures.bench(bench, begun) or line.ground_text
+        self.lines[number] = replace(line, ground_text=ground, goes_on=goes_on, goes_on_text=text)
         self.jobs[number] = jobs_of(judging, season)
         if number == self.keep_id:
             self.kept = judging

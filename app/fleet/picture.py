@@ -11,10 +11,11 @@ from app.fleet.headline import Summary
 from app.fleet.names import plain_name
 from app.fleet.ordering import searchable
 from app.fleet.state import Chosen, MachineLine, RecordLine, TaskLine
-from app.wording.benches import bench_said, sitting_words
+from app.wording.benches import standing_said
 from app.wording.languages import msg
 from app.wording.wording import Wording
 from models.changes import Area
+from models.facts.begun import BegunSearch
 from models.facts.benches import BenchFacts
 from models.facts.records import RecordedEntry, RecordedLine
 from models.words import FuelDoing, LineOutcome, RunOutcome
@@ -125,11 +126,9 @@ class Pictures:
         )
         return line, summary
 
-    def bench(self, bench: BenchFacts | None) -> str:
-        """What stopped half way and what is off or open there, in one line; "" for nothing."""
-        if bench is None:
-            return ""
-        return plain_name(" · ".join(bench_said(bench, sitting_words(self.words))))
+    def bench(self, bench: BenchFacts | None, begun: BegunSearch | None = None) -> str:
+        """What was begun and is not over, what is off or open, in one line; "" for nothing."""
+        return plain_name(" · ".join(standing_said(bench, begun, self.words)))
 
     def _state_said(self, judging: Judging) -> str:
         """The state; a machine nobody knows may be put away all the same."""
@@ -147,7 +146,7 @@ class Pictures:
             return ""
         values = dict(children[0].values)
         match children[0].code:
-            case ReasonCode.OPEN_FAULT | ReasonCode.REPAIR_PUT_OFF:
+            case ReasonCode.OPEN_FAULT | ReasonCode.FAULT_KNOWN | ReasonCode.REPAIR_PUT_OFF:
                 return str(values["fault"])
             case ReasonCode.OVERDUE_SAFETY | ReasonCode.OVERDUE_TASK:
                 late = words.text(

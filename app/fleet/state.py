@@ -56,7 +56,8 @@ class YearDays:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MachineLine:
     """One machine of the list. `place`, `kind`, `hand` (who last worked on it) and `found_by` are
-    what it is looked up by; `broken`: something is noted as wrong and not put right."""
+    what it is looked up by; `broken`: something is noted as wrong and not put right. `goes_on`: the
+    act that goes on with what was begun there, `goes_on_text` what its button says."""
 
     machine_id: int
     name: str
@@ -74,6 +75,8 @@ class MachineLine:
     found_by: str = ""
     put_away: bool = False
     broken: bool = False
+    goes_on: str = ""
+    goes_on_text: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ from PySide6.QtCore import QPointF, QSize, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QSizePolicy, QWidget
 
+from app.fleet.state import MachineLine
 from app.pieces import look
 from app.pieces.button import Button
 from app.pieces.labels import plain_label
@@ -49,6 +50,7 @@ class Strip(QWidget):
     whyWanted = Signal()
     openWanted = Signal()
     mendedWanted = Signal()
+    goOnWanted = Signal(str)
 
     def __init__(self, labels: dict[str, str]) -> None:
         super().__init__()
@@ -62,7 +64,12 @@ class Strip(QWidget):
         self.mended = Button(labels["mended"])
         self.mended.clicked.connect(self.mendedWanted)
         self.mended.setVisible(False)
+        self.go_on = Button("")
+        self.go_on.setProperty("main", True)
+        self.go_on.clicked.connect(self._go_on_pressed)
+        self.go_on.setVisible(False)
         self.said = plain_label("")
+        row.addWidget(self.go_on)
         row.addWidget(self.open)
         row.addWidget(self.why)
         row.addWidget(self.mended)
@@ -75,6 +82,19 @@ class Strip(QWidget):
         for place, sort in enumerate(MarkSort):
             grid.addWidget(MarkWord(sort, labels[f"mark_{sort}"]), place % 2, place // 2)
         row.addWidget(self.key)
+
+    def show_line(self, line: MachineLine | None) -> None:
+        """Offer what can be done with the machine that is chosen."""
+        for button in (self.open, self.why):
+            button.setEnabled(line is not None)
+        self.mended.setVisible(line is not None and line.broken)
+        self.go_on.setVisible(line is not None and bool(line.goes_on))
+        if line is not None:
+            self.go_on.setText(line.goes_on_text)
+            self.go_on.setProperty("act", line.goes_on)
+
+    def _go_on_pressed(self) -> None:
+        self.goOnWanted.emit(str(self.go_on.property("act")))
 
     def minimumSizeHint(self) -> QSize:
         """The words of the shapes need no room: where there is none they are left out."""

@@ -179,6 +179,7 @@ class FleetView(QWidget):
         self.strip.whyWanted.connect(table.why)
         self.strip.openWanted.connect(self._open_pressed)
         self.strip.mendedWanted.connect(self._mended_pressed)
+        self.strip.goOnWanted.connect(self.actWanted)
         self.reader.left.connect(self.close_pane)
         self.reader.printWanted.connect(self.printWanted)
 
@@ -234,9 +235,7 @@ class FleetView(QWidget):
                 said = ". ".join(self._speech.mark(mark) for mark in peg.marks)
             said = f"{line.name}: {said}"
         self.strip.said.setText(said)
-        for button in (self.strip.open, self.strip.why):
-            button.setEnabled(line is not None)
-        self.strip.mended.setVisible(line is not None and line.broken)
+        self.strip.show_line(line)
         if table.accessibleDescription() != said:
             table.setAccessibleDescription(said)
             event = QAccessibleEvent(table, QAccessible.Event.DescriptionChanged)

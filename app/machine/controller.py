@@ -20,6 +20,7 @@ from app.wording.wording import Wording
 from models.acts.answers import AnswerFeatures
 from models.changes import Area, Changes
 from models.errors import Refused, Trouble
+from models.facts.begun import read_begun
 from models.facts.benches import read_benches
 from models.facts.plates import PlateFacts, read_plates
 from models.facts.records import RecordedEntry, read_records
@@ -109,7 +110,9 @@ class MachineController(QObject):
                 policy = read_settings(session).policy
                 self._records = read_records(session, machine_id=number, on=on)
                 plates = read_plates(session, machine_id=number, on=on)
-                bench = read_benches(session, machines=frozenset({number})).get(number)
+                here = frozenset({number})
+                bench = read_benches(session, machines=here).get(number)
+                begun = read_begun(session, machines=here).get(number)
         except Trouble as trouble:
             self._view.say(self._words.trouble(trouble))
             return True
@@ -125,6 +128,7 @@ class MachineController(QObject):
             can_write=self._hub.can_write,
             notice=notice,
             bench=bench,
+            begun=begun,
         )
         self._view.show_state(state)
         self._photos.show(judging, state.records)

@@ -14,10 +14,11 @@ from app.machine.state import (
     QuestionLine,
 )
 from app.vessel_names import empty_said
-from app.wording.benches import bench_said, sitting_words
+from app.wording.benches import going_on, standing_said
 from app.wording.languages import msg
 from app.wording.wear import lives_said
 from app.wording.wording import Wording
+from models.facts.begun import BegunSearch
 from models.facts.benches import BenchFacts
 from models.facts.plates import PlateFacts
 from models.facts.records import RecordedEntry
@@ -46,8 +47,10 @@ class RoomPicture:
         can_write: bool,
         notice: str,
         bench: BenchFacts | None = None,
+        begun: BegunSearch | None = None,
     ) -> MachineRoomState:
-        """The room as it is. `bench`: what stopped half way there."""
+        """The room as it is. `bench`: what stopped half way there; `begun`: a search."""
+        goes_on, goes_on_text = going_on(bench, begun, self.words)
         words, verdict = self.words, judging.verdict
         chosen = self.pictures.chosen(judging, records)
         return MachineRoomState(
@@ -63,7 +66,9 @@ class RoomPicture:
             hours_ground=self._hours_ground(judging),
             plates=tuple(self._plate(one) for one in plates),
             fuel=tuple(self._fuel(one) for one in verdict.fuel),
-            waiting=(*self._bench(bench), *self._waiting(judging)),
+            waiting=(*standing_said(bench, begun, words), *self._waiting(judging)),
+            goes_on=goes_on,
+            goes_on_text=goes_on_text,
             question=self._question(judging),
             built=len(judging.facts.kind.features),
             going_over=going_over(judging, words),
@@ -129,9 +134,6 @@ class RoomPicture:
             )
         verdict = words.band(vessel.band) if vessel.lots else ""
         return FuelLine(name=name[:1].upper() + name[1:], amount=amount, verdict=verdict)
-
-    def _bench(self, bench: BenchFacts | None) -> tuple[str, ...]:
-        return () if bench is None else bench_said(bench, sitting_words(self.words))
 
     def _waiting(self, judging: Judging) -> tuple[str, ...]:
         """On the bench: what is waited for, and for the sake of what."""

@@ -49,7 +49,8 @@ class FuelLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MachineRoomState:
-    """The room of one machine. `figures`, `lives` (how long the parts before lasted): by task."""
+    """The room of one machine. `figures`, `lives` (how long the parts before lasted): by task.
+    `goes_on`: the act that goes on with what was begun, `goes_on_text` what its button says."""
 
     machine_id: int
     name: str
@@ -64,6 +65,8 @@ class MachineRoomState:
     plates: tuple[PlateCard, ...]
     fuel: tuple[FuelLine, ...] = ()
     waiting: tuple[str, ...] = ()
+    goes_on: str = ""
+    goes_on_text: str = ""
     question: QuestionLine | None = None
     built: int = 0
     going_over: str = ""

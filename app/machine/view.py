@@ -162,6 +162,10 @@ class MachineView(RoomView):
         pane = QWidget()
         column = QVBoxLayout(pane)
         column.setContentsMargins(0, 0, 0, 0)
+        self.go_on_button = Button("")
+        self.go_on_button.setProperty("main", True)
+        self.go_on_button.clicked.connect(self._act_pressed)
+        column.addWidget(self.go_on_button, 0, Qt.AlignmentFlag.AlignLeft)
         acts = Flow()
         self.buttons: dict[str, QPushButton] = {name: self._button(name) for name in ACTS}
         self.buttons["store"].setProperty("act", "season")
@@ -272,6 +276,9 @@ class MachineView(RoomView):
         self.question.addWidget(plain_label(question.because, role="second"))
 
     def _show_middle(self, state: MachineRoomState, key: str) -> None:
+        self.go_on_button.setText(state.goes_on_text)
+        self.go_on_button.setProperty("act", state.goes_on)
+        self.go_on_button.setVisible(bool(state.goes_on))
         self.waiting.setText("\n".join(state.waiting))
         self.waiting.setVisible(bool(state.waiting))
         self.going_over.setText(state.going_over)

@@ -171,7 +171,8 @@ _STATES: dict[ReasonCode, Sentence] = {
         msg("{task}: overdue since {due}, and your safety hangs on it."), "due"
     ),
     ReasonCode.OVERDUE_TASK: Sentence(msg("{task}: overdue since {due}."), "due"),
-    ReasonCode.REPAIR_PUT_OFF: Sentence(msg("{fault} (put off on {day})."), "day"),
+    ReasonCode.FAULT_KNOWN: Sentence(msg("{fault} (since {day})."), "day"),
+    ReasonCode.REPAIR_PUT_OFF: Sentence(msg("{fault} (since {day}, its repair put off)."), "day"),
     ReasonCode.STALE_FUEL: Sentence(msg("The fuel in {vessel} is old: {band}."), "band"),
     ReasonCode.WRONG_FUEL: Sentence(msg("The fuel in {vessel} is not for this machine.")),
 }
@@ -238,7 +239,8 @@ PHRASES: Mapping[ReasonCode, Sentence] = {
         msg("“{task}” is overdue since {due}, and your safety hangs on it")
     ),
     ReasonCode.OVERDUE_TASK: Sentence(msg("“{task}” is overdue since {due}")),
-    ReasonCode.REPAIR_PUT_OFF: Sentence(msg("{fault} (put off on {day})")),
+    ReasonCode.FAULT_KNOWN: Sentence(msg("{fault} (since {day})")),
+    ReasonCode.REPAIR_PUT_OFF: Sentence(msg("{fault} (since {day}, its repair put off)")),
     ReasonCode.STALE_FUEL: Sentence(msg("the fuel in {vessel} is old: {band}")),
     ReasonCode.WRONG_FUEL: Sentence(msg("the fuel in {vessel} is not for this machine")),
 }

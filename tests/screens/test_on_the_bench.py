@@ -141,3 +141,51 @@ def test_what_was_left_off_an_awake_machine_is_in_sight_without_a_list(shed: She
     perform(shed, wake, AnswerStep(run_id=2, place=0, day=today), FinishRun(run_id=2, day=today))
     assert "NO OIL in it" in printed(shed, red)
     shed.bot.waitUntil(lambda: "NO OIL in it" in lines(shed)["Red one"])
+
+
+def test_a_search_that_was_left_is_found_again_from_the_list_and_the_machine(shed: Shed) -> None:
+    red, blue = bring(shed, "K02", "Red one"), bring(shed, "K02", "Blue one")
+    hub = shed.rooms._hub
+    assert hub is not None
+    today = hub.moment().today
+    perform(
+        shed, BeginSearch(machine_id=red, symptom="S1F", on=today, text="will not start at all")
+    )
+    shed.bot.waitUntil(lambda: lines(shed).get("Red one") == "Search begun: will not start at all")
+    table, strip = shed.view.machine_table, shed.view.strip
+    names = [row.name for row in shed.view.machines.rows]
+    table.selectRow(names.index("Blue one"))
+    assert strip.go_on.isHidden()
+    assert shed.room.go_on_button.isHidden()
+    table.selectRow(names.index("Red one"))
+    assert not strip.go_on.isHidden()
+    assert strip.go_on.text() == "Go on with the search"
+    room = shed.room
+    assert "Search begun: will not start at all" in room.waiting.text()
+    assert "put off" not in room.standing.text()
+    assert not room.go_on_button.isHidden()
+    shed.bot.mouseClick(strip.go_on, Qt.MouseButton.LeftButton)
+    doors = shed.rooms._doors
+    assert doors is not None
+    assert doors._faults is not None
+    assert shed.window.rooms.currentWidget() is doors._faults.view
+    assert doors._faults.controller.search is not None
+    assert doors._faults.controller.number == red
+    assert blue != red
+
+
+def test_a_list_that_was_begun_is_gone_on_with_from_the_list_and_the_machine(shed: Shed) -> None:
+    red = bring(shed, "K02", "Red one")
+    oil_out(shed, red)
+    shed.bot.waitUntil(lambda: "an oil filter" in lines(shed).get("Red one", ""))
+    shed.view.machine_table.selectRow(0)
+    assert shed.view.strip.go_on.text() == "Go on putting away"
+    shed.window.actions_by_name["machine"].trigger()
+    room = shed.window.machine_view
+    assert room.go_on_button.text() == "Go on putting away"
+    shed.bot.mouseClick(room.go_on_button, Qt.MouseButton.LeftButton)
+    doors = shed.rooms._doors
+    assert doors is not None
+    assert doors._season is not None
+    assert shed.window.rooms.currentWidget() is doors._season.view
+    assert doors._season.controller._run_id == 1
