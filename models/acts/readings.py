@@ -201,6 +201,8 @@ def _doubt_slip(
     code = _slip(amount, near.amount or 0, lengths=limit.unit is Unit.MICROMETRE)
     if code is not None:
         raise Refused(code, limit=limit.code, day=near.happened_on)
+    if _is_far(limit, amount) and not _is_far(limit, near.amount or 0):
+        raise Refused(RefusedCode.READING_FAR, limit=limit.code)
 
 
 def _most_worn(limit: LimitFacts, alike: Sequence[LimitReadingRow]) -> LimitReadingRow:
@@ -212,7 +214,7 @@ def _most_worn(limit: LimitFacts, alike: Sequence[LimitReadingRow]) -> LimitRead
     return worn(series, key=lambda row: row.amount or 0)
 
 
-# What a first reading is held against, for there is none before it: our judgement.
+# What a reading is held against that none before it bears out: our judgement.
 _FAR = 8
 _HELD = frozenset(
     {Unit.MICROMETRE, Unit.MILLIVOLT, Unit.PASCAL, Unit.MILLINEWTON, Unit.MILLINEWTON_METRE}
@@ -220,7 +222,7 @@ _HELD = frozenset(
 
 
 def _is_far(limit: LimitFacts, amount: int) -> bool:
-    """Whether a first reading lies so far above the limit that the unit or the point slipped."""
+    """Whether a reading lies so far above the limit that the unit or the point slipped."""
     bound = limit.high if limit.high is not None else limit.low
     return bound is not None and limit.unit in _HELD and amount > _FAR * bound
 

@@ -103,6 +103,8 @@ def test_a_gap_does_not_close_by_itself(shed: Shed):
     shed.refuses(closed, RefusedCode.READING_WRONG_WAY, limit="L13", day=first)
     shed.run(measure("S2-10", "L13", amount=4000, day=then))
     shed.run(measure("S2-10", "L13", amount=1500, day=then, after_work=True))
+    far = measure("S2-10", "L13", amount=152_000, day=date(2024, 5, 10))
+    shed.refuses(far, RefusedCode.READING_FAR, limit="L13")
 
 
 def test_what_is_entered_late_has_to_fit_what_was_found_after_it(shed: Shed):
