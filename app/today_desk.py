@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, QUrl, Signal
-from PySide6.QtGui import QDesktopServices
+from PySide6.QtCore import QObject, Signal
 
+from app.handing import hand_over
 from app.hub import Hub
 from app.pieces.leaf import Leaf
 from app.saving import file_name
@@ -12,7 +12,6 @@ from app.season.today import TITLE, Today, today_of, today_pdf
 from app.season.today_leaf import TodayLeaf
 from app.services import Services
 from app.window import MainWindow
-from app.wording.languages import msg
 from models.errors import Trouble
 from schedules.facts import MachineId
 
@@ -64,5 +63,4 @@ class TodayDesk(QObject):
         except Trouble as trouble:
             say(words.trouble(trouble))
         else:
-            say(words.text(msg("The paper lies at {path}."), path=str(path)), calm=True)
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+            hand_over(self._window, words, path)

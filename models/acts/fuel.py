@@ -412,9 +412,15 @@ def _check_held(session: Session, vessel: VesselRow, day: date, volume: int | No
 
 
 def _held(session: Session, vessel: VesselRow, day: date) -> int:
-    """What is in it at the end of the day, as far as that was entered."""
+    return held_ul(session, vessel, day) or 0
+
+
+def held_ul(session: Session, vessel: VesselRow, day: date) -> int | None:
+    """What is in it at the end of the day, as far as that was entered; None: nobody ever said."""
     this = VesselRow.id == vessel.id
     found = read_vessels(session, on=day, places={}, place_of={}, only=this)
+    if not any(facts.entered for facts in found):
+        return None
     return sum(lot.volume_ul for facts in found for lot in facts.lots)
 
 

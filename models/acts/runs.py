@@ -14,7 +14,7 @@ from sqlalchemy import exists, select
 from sqlalchemy.orm import Session
 
 from models.acts.faults import NoteFault
-from models.acts.fuel import USUAL_SORT, Drain, Fill, SetLevel, Stabilise
+from models.acts.fuel import USUAL_SORT, Drain, Fill, SetLevel, Stabilise, held_ul
 from models.acts.jobs import NoteJob
 from models.acts.known import task_of
 from models.acts.readings import Measure, Measured
@@ -510,6 +510,10 @@ def _fuel(
     if said is not None and tank.burns is FuelUse.FOUR_STROKE:
         sort = said
     cup = min(CUP_UL, tank.capacity_ul)
+    if effect is FuelEffect.LOWERED:
+        held = held_ul(session, tank, day)
+        if held is not None and held <= cup:  # no more is in it: nothing came out, and none came in
+            return []
     acts = {
         FuelEffect.LOWERED: (
             SetLevel(vessel_id=tank.id, day=day, volume_ul=cup, missing=Gone.DRAINED),

@@ -10,10 +10,11 @@ from typing import Any
 import pytest
 
 from models.acts.faults import NoteFault
-from models.acts.fuel import AddVessel, ChangeVessel, Fill
+from models.acts.fuel import AddVessel, ChangeVessel, Fill, SetLevel
 from models.acts.jobs import NoteJob
 from models.acts.readings import Measured
 from models.acts.runs import (
+    CUP_UL,
     AnswerStep,
     BeginRun,
     FinishRun,
@@ -334,6 +335,42 @@ def test_what_goes_into_a_two_stroke_is_mix_whatever_petrol_there_is(
     assert [lot.sort for vessel in shed.machine(saw).vessels for lot in vessel.lots] == [
         FuelSort.PREMIX
     ]
+
+
+@pytest.mark.parametrize(
+    ("before_ul", "after_ul"), [(900_000, CUP_UL), (20_000, 20_000), (0, 0), (None, CUP_UL)]
+)
+def test_lowering_to_a_cup_brings_no_fuel_into_a_tank_that_holds_less(
+    shed: Shed, before_ul: int | None, after_ul: int
+):
+    mower = shed.add_machine("K04", name="Mower")
+    tank = AddVessel(
+        name="tank",
+        sort=VesselSort.TANK,
+        capacity_ul=2_000_000,
+        came_on=date(2020, 1, 15),
+        machine_id=mower,
+        burns=FuelUse.FOUR_STROKE,
+    )
+    if not shed.machine(mower).vessels:
+        shed.run(tank)
+    (facts,) = shed.machine(mower).vessels[:1]
+    number = int(facts.vessel_id)
+    if before_ul:
+        fill = Fill(vessel_id=number, day=shed.today, sort=FuelSort.E10, volume_ul=before_ul)
+        shed.run(fill)
+    elif before_ul == 0:
+        shed.run(SetLevel(vessel_id=number, day=shed.today, volume_ul=0))
+    step = StepGiven(code="P-20", machine_ids=(mower,), minutes=3, fuel=FuelEffect.LOWERED)
+    act = BeginRun(
+        sort=RunSort.PUTTING_AWAY,
+        day=shed.today,
+        machines=(RunMachine(machine_id=mower, route=FuelRoute.FULL_TREATED),),
+        steps=(step,),
+    )
+    finished(shed, number_of(shed.run(act), Area.RUNS))
+    held = [lot.volume_ul for vessel in shed.machine(mower).vessels[:1] for lot in vessel.lots]
+    assert sum(held) == after_ul
 
 
 def test_what_keeping_ready_makes_needless_is_passed_over(shed: Shed):
