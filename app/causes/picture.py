@@ -31,6 +31,7 @@ from resources.reading import CatalogueError
 from schedules.facts import CautionCode
 from schedules.fault_facts import (
     BeforeId,
+    Cause,
     CauseId,
     FaultModel,
     FaultModels,
@@ -38,6 +39,7 @@ from schedules.fault_facts import (
     OpeningId,
     OutcomeId,
     ReadingId,
+    Seen,
 )
 from schedules.fault_state import FaultState, Record
 from schedules.faults import (
@@ -220,9 +222,7 @@ class FaultWords:
         cause = model.cause(cause_id)
         cure = cause.cures[place]
         care = care_of_cure(model, cause_id)
-        again = words.text(
-            msg("Make the same test again before the screws go in, close up, then try the machine.")
-        )
+        again = words.text(_again(model, state, cause))
         return StepCard(
             kind=advice.kind,
             sort=words.text(KINDS[advice.kind]),
@@ -393,6 +393,29 @@ class FaultWords:
         if outcome not in {one.outcome_id for one in found.outcomes}:
             return self.words.text(msg("not sure"))
         return self.words.text(found.outcomes[found.place(OutcomeId(outcome))].text)
+
+
+def _again(model: FaultModel, state: FaultState, cause: Cause) -> str:
+    """How it is seen that a cure helped: by the test that pointed at it, where one was made, and
+    before what had to be opened is closed."""
+    tested = any(_points_at(model, seen, cause.cause_id) for seen in state.seen)
+    if cause.opening is None:
+        if tested:
+            return msg("Make the test that showed it again, then see whether it helped.")
+        return msg("Then see whether it helped.")
+    if tested:
+        return msg("Make the test that showed it again before you close up, then try the machine.")
+    return msg("Close up, then see whether it helped.")
+
+
+def _points_at(model: FaultModel, seen: Seen, cause_id: CauseId) -> bool:
+    """Whether what a test said makes the cause likelier than it makes the others."""
+    test = model.reading(seen.reading)
+    if not isinstance(test, FaultTest) or test.is_gate:
+        return False
+    place = test.place(seen.outcome)
+    shares = [row[place] for row in test.rows.values()]
+    return test.rows[cause_id][place] > sum(shares) / len(shares)
 
 
 def fault_words(words: Wording, household: Path) -> FaultWords:
