@@ -33,6 +33,9 @@ _PAD = 0.6
 _PITCH = 5.6
 """Height of a line that has something to write on."""
 
+# How a thing is done, or put back, stands whole: rather another page than a line too few. Only
+# what no page could hold with all else of its step is shortened.
+_MOST_HOW = 36
 _BETWEEN = 5.0
 _COLUMNS = 4.0
 
@@ -69,7 +72,8 @@ def step_rows(
 ) -> list[Block]:
     """The steps in order, numbered from `first`, each with the letters of its cautions before it.
 
-    Two neighbours share a row where that is lower than a row each, the left one first.
+    Two neighbours share a row where that is lower than a row each and leaves no word out, the left
+    one first.
     """
     half = (width - _COLUMNS) / 2
     alone = [_row(step, first + n, width, letters) for n, step in enumerate(steps)]
@@ -79,7 +83,7 @@ def step_rows(
     paired = [False] * len(steps)
     for place in range(len(steps) - 1, -1, -1):
         lowest[place] = alone[place].height + lowest[place + 1]
-        if place + 1 < len(steps):
+        if place + 1 < len(steps) and not _cut(alone, narrow, place):
             both = max(narrow[place].height, narrow[place + 1].height) + lowest[place + 2]
             if both < lowest[place]:
                 lowest[place], paired[place] = both, True
@@ -94,6 +98,12 @@ def step_rows(
             place += 1
         body.append(_underlined(row, width) if place < len(steps) else row)
     return body
+
+
+def _cut(alone: Sequence[Block], narrow: Sequence[Block], place: int) -> bool:
+    """Whether half the width would leave words out that the whole has room for."""
+    both = zip(alone[place : place + 2], narrow[place : place + 2], strict=True)
+    return any(half.shortened and not whole.shortened for whole, half in both)
 
 
 def _underlined(row: Block, width: float) -> Block:
@@ -136,7 +146,7 @@ def _row(step: Step, number: int, width: float, letters: Mapping[Caution, str]) 
     what = compose(tuple(said), WHAT_STYLE, room, 8)
     start = room if step.asks else what.lines[-1].width + _BETWEEN
     found, beside = _findings(step.findings, room, start)
-    how = compose(step.how, LEGEND, room, 14) if step.how else None
+    how = compose(step.how, LEGEND, room, _MOST_HOW) if step.how else None
     stop = compose(step.stop, STOP_STYLE, room - 3) if step.stop else None
     # A line with something to write on is higher than one of type alone.
     found_top = what.height - (WHAT_STYLE.line if beside else 0.0)
