@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from PySide6.QtGui import QKeySequence
 
 from app.wording.languages import msg
 from app.wording.wording import Wording
+from models.acts.readings import Measure, Measured
 from models.acts.work import RecordWork
 from models.changes import ActLabel
 from models.words import LineOutcome
-from schedules.facts import TaskState
+from schedules.facts import LimitCode, LimitReading, TaskCode, TaskState
+from schedules.intervals import is_past
 from schedules.plan import Judging
 
 _ASKED = (TaskState.DUE, TaskState.OVERDUE, TaskState.NOT_KNOWN)
@@ -25,10 +29,39 @@ def kept_said(words: Wording, label: ActLabel, machine: str = "") -> str:
     return words.text(said, machine=name, act=act, key=key)
 
 
-def still_asked(words: Wording, act: object, judging: Judging | None) -> str:
-    """What was ticked as done and yet stays due, since only its figure settles it; else ""."""
-    if judging is None or not isinstance(act, RecordWork):
+def after_it(words: Wording, act: object, judging: Judging | None) -> str:
+    """What a measurement says, or what a tick leaves due; "" when there is nothing to add."""
+    if judging is None:
         return ""
+    if isinstance(act, Measure):
+        return _measured(words, act.measured, act.day, judging)
+    return _still_asked(words, act, judging) if isinstance(act, RecordWork) else ""
+
+
+def _measured(words: Wording, taken: Measured, day: date, judging: Judging) -> str:
+    """The figure as it was understood, the one it is held against, and how they compare."""
+    code = LimitCode(taken.limit)
+    limit = next((item.limits[code] for item in judging.items if code in item.limits), None)
+    if limit is None or taken.amount is None:
+        return ""
+    reading = LimitReading(
+        code=TaskCode(taken.task), limit=code, day=day, amount=taken.amount, seen=taken.seen
+    )
+    past = is_past(limit, reading)
+    if past:  # what that calls for is said by itself
+        return ""
+    said = [f"{words.amount(limit, taken.amount)}."]
+    if past is None:
+        said.append(words.text(msg("No figure to act at is known; your manual may have one.")))
+    else:
+        when = msg("Worn when: {worn}.") if limit.wears else msg("Act when: {worn}.")
+        said.append(words.text(when, worn=words.worn_when(limit)))
+        said.append(words.text(msg("It is not so far yet.")))
+    return " ".join(said)
+
+
+def _still_asked(words: Wording, act: RecordWork, judging: Judging) -> str:
+    """What was ticked as done and yet stays due, since only its figure settles it."""
     done = {line.task for line in act.lines if line.outcome is LineOutcome.DONE}
     measured = {task.code for task in judging.facts.kind.tasks if task.rule.limits}
     return " ".join(

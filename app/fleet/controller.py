@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Signal, SignalInstance
 
 from app.entry.catch_up import Ran, catch_up_wish
 from app.entry.desk import Desk
-from app.entry.kept import kept_said, still_asked, taken_back_said
+from app.entry.kept import after_it, kept_said, taken_back_said
 from app.entry.mended import mended
 from app.entry.questions import FIND_WHY, STORAGE_SHEET
 from app.fleet.band import YearWords, grounds
@@ -406,7 +406,7 @@ class FleetController(QObject):
                 line = self._fleet.lines.get(self._chosen_id)
                 name = "" if line is None else line.name
             said = kept_said(self._words, changes.label, name)
-            more = still_asked(self._words, act, self._judging()) if name else ""
+            more = after_it(self._words, act, self._judging()) if name else ""
             self._notice, self._calm = f"{said} {more}".rstrip(), True
             self._show()
             self._view.keep_in_sight()

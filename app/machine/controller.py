@@ -7,7 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, QSettings, Signal, SignalInstance
 
 from app.entry.desk import Desk
-from app.entry.kept import kept_said, still_asked
+from app.entry.kept import after_it, kept_said
 from app.entry.mended import mended
 from app.entry.questions import STORAGE_SHEET
 from app.fleet.picture import Pictures
@@ -164,7 +164,7 @@ class MachineController(QObject):
     def _kept(self, _key: str, act: object, changes: object) -> None:
         if isinstance(changes, Changes):
             said = kept_said(self._words, changes.label)
-            more = still_asked(self._words, act, self._judging)
+            more = after_it(self._words, act, self._judging)
             self._view.say(f"{said} {more}".rstrip(), calm=True)
 
     def correct(self, area: str, entry_id: int) -> None:

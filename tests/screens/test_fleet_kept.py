@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QDate, QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QScrollArea
+from PySide6.QtWidgets import QComboBox, QScrollArea
 
 from app.pieces import look
 from app.pieces.tiles import Tiles
@@ -179,3 +179,21 @@ def test_it_may_be_noted_without_hours(shed: Shed) -> None:
     shed.pick("keep")
     assert shed.open_form is None
     assert any(row.area == "uses" for row in shed.room.records.rows)
+
+
+def test_a_measurement_says_at_once_what_it_means(shed: Shed) -> None:
+    add(shed, kind="K01")
+    form = shed.act("measure")
+    chooser = form.widget("limit")
+    assert isinstance(chooser, QComboBox)
+    values = [str(chooser.itemData(place)) for place in range(chooser.count())]
+    bar = next(one for one in values if one.endswith("|L14"))
+    shed.fill(limit=bar, found="12 mm")
+    assert shed.keep() == ""
+    said = shed.view.notice.text().replace("\u00a0", " ")
+    assert "12 mm. Worn when:" in said
+    assert "It is not so far yet." in said
+    shed.act("measure")
+    shed.fill(limit=bar, found="0.1 mm")
+    assert shed.keep() == ""
+    assert "that is past its limit" in shed.view.notice.text()
