@@ -17,11 +17,15 @@ from PySide6.QtWidgets import QApplication
 from app.errors import install_hooks
 from app.fleet.glance import first_picture
 from app.window import MainWindow, apply_settings
+from app.wording.languages import msg
 from app.wording.tongue import Tongue
 from models.moment import Moment
 
 if TYPE_CHECKING:
     from app.rooms import Rooms
+
+
+CLICKS_MS = 50
 
 
 def open_window(
@@ -52,7 +56,9 @@ def open_window(
 
     install_hooks(state, now=lambda: clock().now, tell=tell)
     picture = first_picture(path, state / "glance.db", clock)
-    if picture is not None:
+    if picture is None:
+        window.view.wait(tongue.text(msg("Reading what stands in your shed…")))
+    else:
         window.view.show_first(picture)
     window.show()
     holder: list[Rooms] = []
@@ -64,6 +70,8 @@ def open_window(
             window=window, clock=clock, state=state, home=path, made_up=made_up, begin=begin
         )
         holder.append(rooms)
+        # What was clicked meanwhile was meant for a window that was not ready: it comes first.
+        QTimer.singleShot(CLICKS_MS, window, lambda: window.view.wait(""))
 
     window.installEventFilter(_AfterFirstPaint(window, enter))
     code = app.exec()
