@@ -331,8 +331,9 @@ def start(arguments: list[str]) -> int:
 def run_tests(arguments: list[str]) -> int:
     # Never on the screen of the person at work, unless asked for by name.
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-    # By file, so that what a file builds once is built once; four at most, for the memory.
-    spread = ["-n", "auto", "--maxprocesses", "4", "--dist", "loadfile"]
+    # By file, so that what a file builds once is built once, in the order that tests/conftest.py
+    # gives; four at most, for the memory.
+    spread = ["-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--no-loadscope-reorder"]
     return start(["pytest", "-q", *spread, *arguments])
 
 

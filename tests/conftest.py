@@ -36,6 +36,21 @@ def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line("markers", "warns(*loggers): warnings of these loggers are expected")
 
 
+# What takes longest begins first, so that no core stands idle at the end.
+LONGEST_FIRST = ("tests/architecture", "tests/screens", "tests/app/cli", "tests/models")
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    def rank(item: pytest.Item) -> int:
+        return next(
+            (n for n, folder in enumerate(LONGEST_FIRST) if item.nodeid.startswith(folder)),
+            len(LONGEST_FIRST),
+        )
+
+    items.sort(key=rank)
+
+
 @pytest.fixture
 def update_golden(request: pytest.FixtureRequest) -> bool:
     return bool(request.config.getoption("--update-golden"))
