@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from sqlalchemy import Connection, Table
@@ -44,11 +45,7 @@ class Journal:
     """The steps of this sitting, and the triggers that write them."""
 
     def __init__(self, tables: Iterable[Table[Any]], entries: frozenset[str]) -> None:
-        self._triggers = tuple(
-            trigger
-            for table in tables
-            for trigger in (*_logging(table), *(_keeping(table) if table.name in entries else ()))
-        )
+        self._triggers = _triggers(tuple(tables), entries)
         self._done: deque[Step] = deque()
         self._undone: deque[Step] = deque()
 
@@ -70,8 +67,13 @@ class Journal:
     def lay(self, connection: Connection) -> None:
         """Lay the triggers on the connection that writes; after any change of the schema, since
         a table rebuilt loses them without a word."""
-        for statement in (*_SET_UP, *self._triggers):
+        for statement in _SET_UP:
             connection.exec_driver_sql(statement)
+        # In the same transaction, but past what is weighed for each statement: they are many.
+        raw = connection.connection.cursor()
+        for statement in self._triggers:
+            raw.execute(statement)
+        raw.close()
 
     def is_laid(self, connection: Connection) -> bool:
         """Whether every trigger is still there."""
@@ -128,6 +130,16 @@ class Journal:
 
 def _size(steps: Iterable[Step]) -> int:
     return sum(len(step.statements) for step in steps)
+
+
+@cache
+def _triggers(tables: tuple[Table[Any], ...], entries: frozenset[str]) -> tuple[str, ...]:
+    """All of them, worked out once for every file that is opened."""
+    return tuple(
+        trigger
+        for table in tables
+        for trigger in (*_logging(table), *(_keeping(table) if table.name in entries else ()))
+    )
 
 
 def _logging(table: Table[Any]) -> tuple[str, str, str]:

@@ -10,6 +10,7 @@ import hashlib
 import re
 import sqlite3
 from dataclasses import dataclass
+from functools import lru_cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -68,5 +69,6 @@ def schema_digest(connection: sqlite3.Connection) -> str:
     return hashlib.sha256("\n".join(lines).encode()).hexdigest()
 
 
+@lru_cache(maxsize=1024)  # the same for every file of a format
 def _evened(sql: str) -> str:
     return re.sub(r"\s+", " ", sql.replace('"', "")).replace("( ", "(").replace(" )", ")").strip()
