@@ -245,6 +245,9 @@ class SheetDesk:
                 if isinstance(measured, Said):
                     return measured
                 plain = replace(plain, measured=measured)
+            elif typed := self._typed(line, answers):
+                said = msg("A figure stands at a step that is not ticked. Tick it, or clear it.")
+                return Said(self._text(said), next(iter(typed)))
             if line.key in faults:
                 found.append(replace(plain, answer=StepAnswer.FAULT, text=wrong))
             elif line.key in done:
@@ -260,13 +263,18 @@ class SheetDesk:
     def _measured(
         self, line: OpenLine, answers: Mapping[str, object]
     ) -> tuple[tuple[int, Measured], ...] | Said:
-        start = f"figure {line.key} "
-        typed = {name: text(answers, name) for name in answers if name.startswith(start)}
-        if self.settings is None or not any(typed.values()):
+        start, typed = f"figure {line.key} ", self._typed(line, answers)
+        if self.settings is None or not typed:
             return ()
         reader = FigureReader(asked=Asked(words=self.said.words, settings=self.settings), sure=True)
         read = reader.read({name.removeprefix(start): value for name, value in typed.items()})
         return Said(read.text, f"{start}{read.field}") if isinstance(read, Said) else read
+
+    def _typed(self, line: OpenLine, answers: Mapping[str, object]) -> dict[str, str]:
+        """The figures that were typed at a line, by their fields."""
+        start = f"figure {line.key} "
+        given = {name: text(answers, name) for name in answers if name.startswith(start)}
+        return {name: value for name, value in given.items() if value}
 
     def _minutes(self, answers: Mapping[str, object]) -> int | Said | None:
         typed = text(answers, "minutes")

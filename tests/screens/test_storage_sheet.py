@@ -216,6 +216,17 @@ def test_a_fault_and_a_part_come_in_with_the_sheet(shed: Shed) -> None:
     assert done.replaced
 
 
+def test_a_figure_at_a_step_that_is_not_ticked_is_asked_about(shed: Shed) -> None:
+    red = bring(shed, "K02", "Red one")
+    view, form = sheet_form(shed, printed(shed, red))
+    put(shed.bot, form.widget("done"), ())
+    figure = next(one.name for one in form.page.fields if "S2-06/L20" in one.name)
+    put(shed.bot, form.widget(figure), "2 mm")
+    assert "not ticked" in keep(shed, view)
+    put(shed.bot, form.widget(figure), "")
+    assert keep(shed, view) == ""
+
+
 def test_a_sheet_that_was_finished_in_the_window_changes_nothing(shed: Shed) -> None:
     saw = bring(shed, "K09", "Father's saw")
     view = season(shed)
