@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
 from app.pieces.button import Button
@@ -23,6 +23,7 @@ class PutBackLeaf(Leaf):
     ) -> None:
         leave = tongue.text(msg("Leave everything as it is"))
         super().__init__(tongue.text(msg("Put this backup back?")), leave, parent)
+        self.say(backup.name)
         for said, count in (
             (msg("In the backup: {machines}."), held),
             (msg("Here now: {machines}."), here),
@@ -30,7 +31,6 @@ class PutBackLeaf(Leaf):
             if count is not None:
                 machines = tongue.count(msg("{n} machine"), msg("{n} machines"), count)
                 self.say(tongue.text(said, machines=machines))
-        self.say(backup.name)
         self.say(
             tongue.text(
                 msg(
@@ -41,7 +41,7 @@ class PutBackLeaf(Leaf):
         )
         self.agree_button = Button(tongue.text(msg("Put it back")), self)
         self.agree_button.clicked.connect(self._agreed)
-        self.column.addWidget(self.agree_button)
+        self.column.addWidget(self.agree_button, alignment=Qt.AlignmentFlag.AlignLeft)
         self.column.addStretch(1)
 
     def _agreed(self) -> None:

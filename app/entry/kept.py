@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 
 from PySide6.QtGui import QKeySequence
@@ -29,13 +30,14 @@ def kept_said(words: Wording, label: ActLabel, machine: str = "") -> str:
     return words.text(said, machine=name, act=act, key=key)
 
 
-def after_it(words: Wording, act: object, judging: Judging | None) -> str:
-    """What a measurement says, or what a tick leaves due; "" when there is nothing to add."""
-    if judging is None:
+def after_it(words: Wording, act: object, judged: Callable[[], Judging | None]) -> str:
+    """What a measurement says, or what a tick leaves due; "" when there is nothing to add. Only
+    then is the machine asked for: most entries need no judging."""
+    if not isinstance(act, Measure | RecordWork) or (judging := judged()) is None:
         return ""
     if isinstance(act, Measure):
         return _measured(words, act.measured, act.day, judging)
-    return _still_asked(words, act, judging) if isinstance(act, RecordWork) else ""
+    return _still_asked(words, act, judging)
 
 
 def _measured(words: Wording, taken: Measured, day: date, judging: Judging) -> str:

@@ -406,7 +406,7 @@ class FleetController(QObject):
                 line = self._fleet.lines.get(self._chosen_id)
                 name = "" if line is None else line.name
             said = kept_said(self._words, changes.label, name)
-            more = after_it(self._words, act, self._judging()) if name else ""
+            more = after_it(self._words, act, self._judging) if name else ""
             self._notice, self._calm = f"{said} {more}".rstrip(), True
             self._show()
             self._view.keep_in_sight()

@@ -164,7 +164,7 @@ class MachineController(QObject):
     def _kept(self, _key: str, act: object, changes: object) -> None:
         if isinstance(changes, Changes):
             said = kept_said(self._words, changes.label)
-            more = after_it(self._words, act, self._judging)
+            more = after_it(self._words, act, lambda: self._judging)
             self._view.say(f"{said} {more}".rstrip(), calm=True)
 
     def correct(self, area: str, entry_id: int) -> None:

@@ -344,16 +344,6 @@ def test_lowering_to_a_cup_brings_no_fuel_into_a_tank_that_holds_less(
     shed: Shed, before_ul: int | None, after_ul: int
 ):
     mower = shed.add_machine("K04", name="Mower")
-    tank = AddVessel(
-        name="tank",
-        sort=VesselSort.TANK,
-        capacity_ul=2_000_000,
-        came_on=date(2020, 1, 15),
-        machine_id=mower,
-        burns=FuelUse.FOUR_STROKE,
-    )
-    if not shed.machine(mower).vessels:
-        shed.run(tank)
     (facts,) = shed.machine(mower).vessels[:1]
     number = int(facts.vessel_id)
     if before_ul:
